@@ -1,0 +1,3 @@
+//! Witnessmark: a custom engine builder's record of each engine.
+
+pub mod quantity;
