@@ -1,3 +1,5 @@
 //! Witnessmark: a custom engine builder's record of each engine.
 
+pub mod drawing;
 pub mod quantity;
+pub mod web;

@@ -1,0 +1,3 @@
+//! What all pages share.
+
+pub mod svg;
