@@ -24,12 +24,14 @@ const RADIUS: f64 = 14.0;
 const DEEPEST: f64 = 0.22;
 const TYPE: f64 = 3.7;
 
-/// The bore as a drawing of 170 × 48 mm: the three sections from above (crank axis across the sheet), then the walls.
+/// The bore as a drawing of 170 × 50 mm: the three sections from above (crank axis across the sheet), then the walls.
 #[must_use]
 pub fn bore_shape(bore: &BoreShape, show: Show) -> Drawing {
-    let (width, height) = (170.0, 48.0);
-    let known: Vec<f64> =
-        bore.thrust.iter().chain(&bore.pin).flatten().copied().filter(|d| d.is_finite() && *d > 0.0).collect();
+    let (width, height) = (170.0, 50.0);
+    // A section's scale has no place for what cannot be a diameter.
+    let measured = |diameters: [Option<f64>; 3]| diameters.map(|way| way.filter(|d| d.is_finite() && *d > 0.0));
+    let (thrust, pin) = (measured(bore.thrust), measured(bore.pin));
+    let known: Vec<f64> = thrust.iter().chain(&pin).flatten().copied().collect();
     let mean = known.iter().sum::<f64>() / known.iter().map(|_| 1.0).sum::<f64>().max(1.0);
     let deepest = known.iter().map(|diameter| (diameter / mean - 1.0).abs()).fold(0.0, f64::max);
     let magnified = magnification(deepest);
@@ -39,23 +41,23 @@ pub fn bore_shape(bore: &BoreShape, show: Show) -> Drawing {
     let mut shapes = Vec::new();
     let middle = 21.0;
     for (index, level) in LEVELS.iter().enumerate() {
-        let centre = at([20.0, 58.0, 96.0][index], middle);
-        shapes.extend(section(centre, bore.thrust[index].map(offset), bore.pin[index].map(offset)));
-        shapes.push(Shape::word(at(centre.x, 44.0), *level, TYPE, Anchor::Middle, Role::Ink));
+        let centre = at([19.0, 56.0, 93.0][index], middle);
+        shapes.extend(section(centre, thrust[index].map(offset), pin[index].map(offset)));
+        shapes.push(Shape::word(at(centre.x, 43.0), *level, TYPE, Anchor::Middle, Role::Ink));
     }
-    shapes.push(Shape::word(at(20.0 + 1.0, 3.4), "thrust way", 3.2, Anchor::Start, Role::Ink));
-    shapes.push(Shape::word(at(20.0 + RADIUS + 5.2, middle - 1.2), "pin", 3.2, Anchor::Middle, Role::Ink));
-    shapes.extend(walls(&bore.thrust, "thrust", 128.0, &offset, show));
-    shapes.extend(walls(&bore.pin, "pin", 154.0, &offset, show));
+    shapes.push(Shape::word(at(19.0 + 1.0, 3.4), "thrust way", 3.2, Anchor::Start, Role::Ink));
+    shapes.push(Shape::word(at(19.0 + RADIUS + 4.6, middle - 1.2), "pin", 3.2, Anchor::Middle, Role::Ink));
+    shapes.extend(walls(&thrust, "thrust way", 126.0, &offset, show));
+    shapes.extend(walls(&pin, "pin way", 155.0, &offset, show));
     let caption = if known.is_empty() {
         "not measured yet".to_owned()
     } else if magnified > 0.0 {
-        format!("shape ×{magnified:.0}")
+        format!("deviation from the mean diameter drawn ×{magnified:.0}")
     } else {
         "no difference measured".to_owned()
     };
     shapes.push(Shape::Text(Text {
-        at: at(1.0, 44.0),
+        at: at(1.0, 48.8),
         text: caption,
         size_mm: 3.2,
         anchor: Anchor::Start,
@@ -121,9 +123,9 @@ fn section(centre: Point, thrust: Option<f64>, pin: Option<f64>) -> Vec<Shape> {
 
 /// Both walls from top to bottom, one way, with the diameter at each level.
 fn walls(diameters: &[Option<f64>; 3], way: &str, x: f64, offset: &dyn Fn(f64) -> f64, show: Show) -> Vec<Shape> {
-    let half = 6.0;
+    let half = 9.5;
     let levels = [6.0, 21.0, 36.0];
-    let mut shapes = vec![Shape::word(at(x, 44.0), way, TYPE, Anchor::Middle, Role::Ink)];
+    let mut shapes = vec![Shape::word(at(x, 43.0), way, TYPE, Anchor::Middle, Role::Ink)];
     for side in [-1.0, 1.0] {
         let wall = x + side * half;
         shapes.push(Shape::line(at(wall, levels[0] - 2.0), at(wall, levels[2] + 2.0), Role::Faint, HAIRLINE));
@@ -152,4 +154,57 @@ fn describe(bore: &BoreShape, show: Show) -> String {
         .map(|(level, (thrust, pin))| format!("{level}: thrust way {}, pin way {}", figure(*thrust), figure(*pin)))
         .collect::<Vec<_>>()
         .join("; ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::soundness::assert_sound;
+
+    fn show(metres: f64) -> String {
+        format!("{:.4}", metres / 0.0254)
+    }
+
+    #[test]
+    fn any_bore_is_drawn_on_its_sheet() {
+        let numbers = [None, Some(0.1), Some(0.100_02), Some(0.11), Some(1e-9), Some(f64::NAN)];
+        for a in numbers {
+            for b in numbers {
+                for c in numbers {
+                    let bore = BoreShape { label: "cylinder 3".to_owned(), thrust: [a, b, c], pin: [c, a, b] };
+                    assert_sound(&bore_shape(&bore, &|metres| format!("{metres:.4}")));
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_magnification_is_round_and_fits() {
+        for (deepest, expected) in [(0.0, 0.0), (0.22 / 500.0, 500.0), (0.22 / 1999.0, 1000.0), (0.22 / 21.0, 20.0)] {
+            assert!((magnification(deepest) - expected).abs() < 1e-6, "{deepest}: {}", magnification(deepest));
+        }
+    }
+
+    #[test]
+    fn the_outline_meets_both_measured_diameters() {
+        // Thrust way 20 µm over, pin way 20 µm under a mean of 100 mm: 2·10⁻⁴ either way, so drawn ×1000, 2.8 mm.
+        let bore = BoreShape {
+            label: "cylinder 1".to_owned(),
+            thrust: [Some(0.100_02), None, None],
+            pin: [Some(0.099_98), None, None],
+        };
+        let drawing = bore_shape(&bore, &show);
+        let outline = drawing.shapes.iter().find_map(|shape| match shape {
+            Shape::Polyline { points, closed: true, .. } => Some(points),
+            _ => None,
+        });
+        let outline = outline.unwrap();
+        let span = |axis: fn(&Point) -> f64| {
+            let numbers = outline.iter().map(axis);
+            numbers.clone().fold(f64::NEG_INFINITY, f64::max) - numbers.fold(f64::INFINITY, f64::min)
+        };
+        assert!((span(|point| point.y) - 2.0 * (RADIUS + 2.8)).abs() < 1e-6, "thrust way stands square to the crank");
+        assert!((span(|point| point.x) - 2.0 * (RADIUS - 2.8)).abs() < 1e-6, "pin way lies along the crank");
+        assert!(drawing.description.starts_with("top: thrust way 3.9378, pin way 3.9362; middle: thrust way missing"));
+    }
 }

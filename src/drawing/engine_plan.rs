@@ -59,6 +59,9 @@ const LEAST_TOUCH: f64 = 12.5;
 /// Height of the lane in which the mains' numbers and marks stand, mm.
 const LANE: f64 = 15.0;
 
+/// How far the first and the last main lie within the engine's ends, mm.
+const INSET: f64 = 1.5;
+
 /// The plan as a drawing, about 170 mm wide for a long engine.
 #[must_use]
 pub fn engine_plan(plan: &EnginePlan) -> Drawing {
@@ -126,14 +129,14 @@ impl Sheet {
         let room = 170.0 - FRONT - REAR;
         let pitch = (room / (longest + stagger.abs()))
             .clamp(LEAST_TOUCH + 1.0, 27.0)
-            .max((LEAST_TOUCH + 0.5) * spans / longest);
+            .max(((LEAST_TOUCH + 0.5) * spans + 2.0 * INSET) / longest);
         let radius = (pitch * 0.42).min(9.5);
 
         let engine_from = FRONT;
         let engine_to = FRONT + pitch * (longest + stagger.abs());
         // The bank that lies ahead starts at the front, the other one the stagger behind it.
         let set_back = |bank: usize| pitch * if bank == 0 { stagger.max(0.0) } else { (-stagger).max(0.0) };
-        let numbered_mains = !plan.mains.is_empty();
+        let numbered_mains = !plan.mains.is_empty() && plan.show != What::Cylinders;
         let inner = if plan.layout == PlanLayout::Opposed { 5.0 } else { 0.0 };
         let top = 2.0 + radius;
         let mut rows = Vec::new();
@@ -215,17 +218,16 @@ impl Sheet {
 /// Mains lie evenly from the first cylinder's front to the last one's back; where they are no more than one between any two
 /// cylinders, each lies in the gap nearest to its even place.
 fn main_places(mains: usize, longest: f64, from: f64, to: f64) -> Vec<f64> {
-    let inset = 1.5;
-    let length = to - from - 2.0 * inset;
+    let length = to - from - 2.0 * INSET;
     if mains == 1 {
-        return vec![to - inset];
+        return vec![to - INSET];
     }
     let spans = count(mains.saturating_sub(1)).max(1.0);
     (0..mains)
         .map(|index| {
             let part = count(index) / spans;
             let part = if spans <= longest { (part * longest).round() / longest } else { part };
-            from + inset + part * length
+            from + INSET + part * length
         })
         .collect()
 }
@@ -366,4 +368,102 @@ fn describe(plan: &EnginePlan) -> String {
 #[expect(clippy::cast_precision_loss, reason = "an engine has few cylinders")]
 fn count(number: usize) -> f64 {
     number as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::soundness::{assert_sound, assert_touchable};
+
+    const MARKS: [Option<Mark>; 8] = [
+        Some(Mark::Good),
+        Some(Mark::Out),
+        Some(Mark::OnTheLine),
+        Some(Mark::Missing),
+        Some(Mark::Checked),
+        Some(Mark::Undecided),
+        Some(Mark::Taken),
+        None,
+    ];
+
+    fn plan(layout: PlanLayout, banks: usize, cylinders: usize, mains: usize, show: What, stagger: f64) -> EnginePlan {
+        let place =
+            |label: String, nth: usize| PlanPlace { key: Some(label.clone()), label, mark: MARKS[nth % MARKS.len()] };
+        let in_bank = |bank: usize| {
+            (0..cylinders).skip(bank).step_by(banks).map(|nth| place((nth + 1).to_string(), nth)).collect()
+        };
+        EnginePlan {
+            layout,
+            banks: (0..banks).map(in_bank).collect(),
+            mains: (0..mains).map(|nth| place(format!("M{}", nth + 1), nth)).collect(),
+            show,
+            stagger,
+            firing_order: Some("1-8-4-3-6-5-7-2".to_owned()),
+        }
+    }
+
+    #[test]
+    fn every_engine_from_one_to_sixteen_cylinders_is_sound_and_touchable() {
+        for (layout, banks) in [(PlanLayout::Inline, 1), (PlanLayout::Vee, 2), (PlanLayout::Opposed, 2)] {
+            for cylinders in 1..=16_usize {
+                let per_bank = cylinders.div_ceil(banks);
+                for mains in [0, 1, 2, per_bank / 2 + 1, per_bank + 1, cylinders + 1] {
+                    for show in [What::Cylinders, What::Mains, What::Both] {
+                        for stagger in [-0.5, 0.0, 0.2] {
+                            let drawing = engine_plan(&plan(layout, banks, cylinders, mains, show, stagger));
+                            assert_sound(&drawing);
+                            assert_touchable(&drawing);
+                            let expected = match show {
+                                What::Cylinders => cylinders,
+                                What::Mains => mains,
+                                What::Both => cylinders + mains,
+                            };
+                            assert_eq!(drawing.touches.len(), expected, "{layout:?} {cylinders} {mains} {show:?}");
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_long_vee_engine_fits_a_page() {
+        let drawing = engine_plan(&plan(PlanLayout::Vee, 2, 16, 9, What::Both, 0.2));
+        assert!(drawing.width_mm <= 171.0, "{}", drawing.width_mm);
+    }
+
+    #[test]
+    fn cylinders_run_from_the_front_on_the_left_and_the_bank_ahead_starts_first() {
+        let drawing = engine_plan(&plan(PlanLayout::Vee, 2, 8, 0, What::Cylinders, 0.2));
+        let x = |key: &str| drawing.touches.iter().find(|touch| touch.key == key).map(|touch| touch.x).unwrap();
+        assert!(x("1") < x("3") && x("3") < x("5") && x("2") < x("1"));
+        let behind = engine_plan(&plan(PlanLayout::Vee, 2, 8, 0, What::Cylinders, -0.2));
+        assert!(behind.touches.iter().find(|touch| touch.key == "2").unwrap().x > behind.touches[0].x);
+    }
+
+    #[test]
+    fn mains_lie_in_the_gaps_between_cylinders() {
+        // Four cylinders on three mains: front, between two and three, back.
+        let places = main_places(3, 4.0, 0.0, 100.0);
+        assert_eq!(places, vec![1.5, 50.0, 98.5]);
+        let every_gap = main_places(7, 6.0, 0.0, 123.0);
+        assert!((every_gap[1] - every_gap[0] - 20.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn hostile_and_long_labels_stay_on_the_sheet() {
+        let mut wild = plan(PlanLayout::Inline, 1, 4, 5, What::Both, f64::NAN);
+        wild.banks[0][0].label = "<svg onload=alert(1)>".repeat(5);
+        wild.mains[4].label = "the very last main of all".to_owned();
+        assert_sound(&engine_plan(&wild));
+        wild.banks.clear();
+        assert_sound(&engine_plan(&wild));
+    }
+
+    #[test]
+    fn the_words_name_places_and_how_they_stand() {
+        let drawing = engine_plan(&plan(PlanLayout::Inline, 1, 2, 0, What::Cylinders, 0.0));
+        assert_eq!(drawing.touches[1].label, "cylinder 2, out");
+        assert!(drawing.description.starts_with("cylinders, from the front: 1, 2; cylinder 1, good; cylinder 2, out"));
+    }
 }

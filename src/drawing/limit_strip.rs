@@ -162,7 +162,7 @@ pub fn strips_in_column(rows: &[StripRow], title: &str, show: Show) -> Drawing {
 fn common_axis(frame: &Frame, scale: &Scale, show: Show, width: f64) -> Vec<Shape> {
     let type_size = 3.4;
     let mut shapes = vec![Shape::line(at(frame.left, frame.axis), at(frame.right, frame.axis), Role::Faint, HAIRLINE)];
-    let step = round_step((scale.to - scale.from) / 5.0);
+    let step = round_step((scale.to - scale.from) / 8.0);
     let mut tick = (scale.from / step).ceil() * step;
     let mut free_from = f64::NEG_INFINITY;
     while tick <= scale.to && tick + step > tick {
@@ -261,8 +261,7 @@ impl Scale {
         if !low.is_finite() || !high.is_finite() {
             return Self { from: 0.0, to: 1.0 };
         }
-        let room = ((high - low) * 0.4).max(low.abs().max(high.abs()) * 1e-6).max(f64::MIN_POSITIVE * 1e6);
-        let room = if high > low { room } else { (low.abs() * 0.1).max(1e-9) };
+        let room = if high > low { (high - low) * 0.4 } else { (low.abs() * 0.1).max(1e-9) };
         Self { from: low - room, to: high + room }
     }
 
@@ -372,5 +371,113 @@ impl Frame {
                 role,
             ),
         ]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::soundness::{assert_sound, assert_touchable};
+
+    fn strip(min: Option<f64>, max: Option<f64>, value: Option<f64>) -> LimitStrip {
+        LimitStrip { min, max, value, expanded: 0.1, target: None, spread: None, mark: Mark::Good }
+    }
+
+    fn show(value: f64) -> String {
+        format!("{value:.4}")
+    }
+
+    /// Where the value's tick stands in the full form, if there is one.
+    fn tick(strip: &LimitStrip) -> Option<f64> {
+        full(strip, "t", &show).shapes.iter().find_map(|shape| match shape {
+            Shape::Polyline { points, width_mm, .. } if (*width_mm - HEAVY).abs() < 1e-9 => Some(points[0].x),
+            _ => None,
+        })
+    }
+
+    /// The permitted band's edges in the full form.
+    fn band(strip: &LimitStrip) -> Option<(f64, f64)> {
+        full(strip, "t", &show).shapes.iter().find_map(|shape| match shape {
+            Shape::Polyline { points, fill: Some(Role::Band), .. } => Some((points[0].x, points[1].x)),
+            _ => None,
+        })
+    }
+
+    #[test]
+    fn any_strip_is_drawn_on_its_sheet() {
+        let numbers = [None, Some(0.0), Some(2.0), Some(3.0), Some(-1e9), Some(1e-12), Some(1e12)];
+        for min in numbers {
+            for max in numbers {
+                for value in numbers {
+                    for (expanded, target, spread) in
+                        [(0.0, None, None), (0.5, Some(2.5), Some((1.0, 9.0))), (1e6, Some(-4.0), Some((5.0, 5.0)))]
+                    {
+                        let strip = LimitStrip { min, max, value, expanded, target, spread, mark: Mark::Out };
+                        assert_sound(&compact(&strip, "t", &show));
+                        assert_sound(&full(&strip, "t", &|value| format!("{value:.1e}")));
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_tick_stands_in_the_band_exactly_when_the_value_is_permitted() {
+        for (value, inside) in [(2.0, true), (2.5, true), (3.0, true), (1.9, false), (3.4, false)] {
+            let strip = strip(Some(2.0), Some(3.0), Some(value));
+            let (from, to) = band(&strip).unwrap();
+            let tick = tick(&strip).unwrap();
+            assert_eq!((from - 1e-9..=to + 1e-9).contains(&tick), inside, "{value}");
+        }
+    }
+
+    #[test]
+    fn a_value_far_out_breaks_the_scale_and_leaves_the_band_readable() {
+        for value in [400.0, -400.0] {
+            let strip = strip(Some(2.0), Some(3.0), Some(value));
+            assert_eq!(tick(&strip), None, "no tick at a place where the value is not");
+            let (from, to) = band(&strip).unwrap();
+            assert!(to - from > 15.0, "{from}..{to}");
+        }
+    }
+
+    #[test]
+    fn a_limit_on_one_side_leaves_the_band_open_on_the_other() {
+        assert!((band(&strip(None, Some(3.0), Some(2.0))).unwrap().0 - 3.0).abs() < 1e-9);
+        assert!((band(&strip(Some(3.0), None, Some(2.0))).unwrap().1 - 87.0).abs() < 1e-9);
+        assert_eq!(band(&strip(None, None, Some(2.0))), None);
+    }
+
+    #[test]
+    fn the_words_say_what_the_picture_shows() {
+        let words = full(&strip(Some(2.0), Some(3.0), Some(2.5)), "main 3", &show).description;
+        assert_eq!(words, "2.5000 ± 0.1000, good, permitted 2.0000 to 3.0000");
+        let mut open = strip(None, Some(3.0), None);
+        open.mark = Mark::Missing;
+        assert_eq!(compact(&open, "main 3", &show).description, "missing, at most 3.0000");
+    }
+
+    #[test]
+    fn a_column_has_one_scale_and_can_be_touched() {
+        let row = |place: usize, value: f64| StripRow {
+            label: format!("main {place} <b>"),
+            strip: strip(Some(2.0), Some(3.0), Some(value)),
+            key: Some(format!("main.{place}")),
+        };
+        let drawing = strips_in_column(&[row(1, 2.2), row(2, 2.2), row(3, 2.9), row(4, 70.0)], "mains", &show);
+        assert_sound(&drawing);
+        assert_touchable(&drawing);
+        assert_eq!(drawing.touches.len(), 4);
+        let ticks: Vec<f64> = drawing
+            .shapes
+            .iter()
+            .filter_map(|shape| match shape {
+                Shape::Polyline { points, width_mm, .. } if (*width_mm - HEAVY).abs() < 1e-9 => Some(points[0].x),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(ticks.len(), 3, "the fourth lies beyond the scale");
+        assert!((ticks[0] - ticks[1]).abs() < 1e-9 && ticks[2] > ticks[1]);
+        assert_sound(&strips_in_column(&[], "none", &show));
     }
 }

@@ -103,3 +103,50 @@ pub fn mark(kind: Mark, cx: f64, cy: f64, size: f64) -> Vec<Shape> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::{Drawing, soundness::assert_sound};
+
+    const ALL: [Mark; 7] =
+        [Mark::Good, Mark::Out, Mark::OnTheLine, Mark::Missing, Mark::Checked, Mark::Undecided, Mark::Taken];
+
+    #[test]
+    fn every_mark_stays_within_its_size() {
+        for kind in ALL {
+            let shapes = mark(kind, 2.5, 2.5, 5.0);
+            let title = kind.word().to_owned();
+            assert_sound(&Drawing {
+                width_mm: 5.0,
+                height_mm: 5.0,
+                title,
+                description: String::new(),
+                shapes,
+                touches: vec![],
+            });
+        }
+    }
+
+    #[test]
+    fn no_two_marks_share_an_outline_or_a_word() {
+        // The geometry alone, as a photocopy keeps it.
+        let outline = |kind: Mark| {
+            let places: Vec<String> = mark(kind, 0.0, 0.0, 5.0)
+                .iter()
+                .map(|shape| match shape {
+                    Shape::Polyline { points, closed, .. } => format!("{points:?} {closed}"),
+                    Shape::Circle { centre, radius, .. } => format!("{centre:?} {radius}"),
+                    Shape::Text(text) => text.text.clone(),
+                })
+                .collect();
+            places.join("|")
+        };
+        for (index, one) in ALL.iter().enumerate() {
+            for other in &ALL[index + 1..] {
+                assert_ne!(outline(*one), outline(*other));
+                assert_ne!(one.word(), other.word());
+            }
+        }
+    }
+}

@@ -200,3 +200,57 @@ pub struct Drawing {
     pub shapes: Vec<Shape>,
     pub touches: Vec<Touch>,
 }
+
+/// What every drawing must hold, for the tests of this room.
+#[cfg(test)]
+mod soundness {
+    use super::{Anchor, Drawing, Point, Shape, Text};
+
+    /// Every coordinate is a number and everything that is drawn or can be touched lies on the sheet.
+    pub fn assert_sound(drawing: &Drawing) {
+        let (width, height) = (drawing.width_mm, drawing.height_mm);
+        assert!(width.is_finite() && height.is_finite() && width > 0.0 && height > 0.0, "{width} × {height}");
+        let on_sheet = |point: Point, what: &dyn std::fmt::Debug| {
+            let inside = (-0.01..=width + 0.01).contains(&point.x) && (-0.01..=height + 0.01).contains(&point.y);
+            assert!(inside, "{}: {point:?} is not on {width} × {height}: {what:?}", drawing.title);
+        };
+        for shape in &drawing.shapes {
+            match shape {
+                Shape::Polyline { points, .. } => points.iter().for_each(|point| on_sheet(*point, shape)),
+                Shape::Circle { centre, radius, .. } => {
+                    on_sheet(Point { x: centre.x - radius, y: centre.y - radius }, shape);
+                    on_sheet(Point { x: centre.x + radius, y: centre.y + radius }, shape);
+                }
+                Shape::Text(text) => {
+                    let Text { at, size_mm, anchor, .. } = text;
+                    assert!(*size_mm > 0.0, "{text:?}");
+                    let before = match anchor {
+                        Anchor::Start => 0.0,
+                        Anchor::Middle => text.width_mm() / 2.0,
+                        Anchor::End => text.width_mm(),
+                    };
+                    on_sheet(Point { x: at.x - before, y: at.y - size_mm * 0.75 }, text);
+                    on_sheet(Point { x: at.x - before + text.width_mm(), y: at.y + size_mm * 0.2 }, text);
+                }
+            }
+        }
+        for touch in &drawing.touches {
+            on_sheet(Point { x: touch.x, y: touch.y }, touch);
+            on_sheet(Point { x: touch.x + touch.w, y: touch.y + touch.h }, touch);
+        }
+    }
+
+    /// No two touch areas overlap, and none is smaller than a gloved finger's 12 mm.
+    pub fn assert_touchable(drawing: &Drawing) {
+        for (index, one) in drawing.touches.iter().enumerate() {
+            assert!(one.w >= 12.0 && one.h >= 12.0, "{one:?}");
+            for other in &drawing.touches[index + 1..] {
+                let apart = one.x + one.w <= other.x + 0.01
+                    || other.x + other.w <= one.x + 0.01
+                    || one.y + one.h <= other.y + 0.01
+                    || other.y + other.h <= one.y + 0.01;
+                assert!(apart, "{one:?} overlaps {other:?}");
+            }
+        }
+    }
+}
