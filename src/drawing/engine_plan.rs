@@ -62,10 +62,21 @@ const LANE: f64 = 15.0;
 /// How far the first and the last main lie within the engine's ends, mm.
 const INSET: f64 = 1.5;
 
-/// The plan as a drawing, about 170 mm wide for a long engine.
+/// The plan as a drawing to be touched, about 170 mm wide for a long engine.
 #[must_use]
 pub fn engine_plan(plan: &EnginePlan) -> Drawing {
-    let sheet = Sheet::of(plan);
+    drawn(plan, &Sheet::of(plan, LEAST_TOUCH + 1.0, 27.0))
+}
+
+/// The plan for paper: closer together, nothing to be touched; twelve cylinders in a vee take 95 mm.
+#[must_use]
+pub fn small_plan(plan: &EnginePlan) -> Drawing {
+    let mut drawing = drawn(plan, &Sheet::of(plan, 10.5, 11.5));
+    drawing.touches.clear();
+    drawing
+}
+
+fn drawn(plan: &EnginePlan, sheet: &Sheet) -> Drawing {
     let mut drawing = Drawing {
         width_mm: sheet.width,
         height_mm: sheet.height,
@@ -77,11 +88,11 @@ pub fn engine_plan(plan: &EnginePlan) -> Drawing {
     for (bank, row) in plan.banks.iter().zip(&sheet.rows) {
         for (place, x) in bank.iter().zip(row.places(sheet.pitch)) {
             let asked = plan.show != What::Mains;
-            draw_cylinder(&mut drawing, place, at(x, row.y), &sheet, asked);
+            draw_cylinder(&mut drawing, place, at(x, row.y), sheet, asked);
         }
     }
     for (place, x) in plan.mains.iter().zip(&sheet.mains) {
-        draw_main(&mut drawing, place, *x, &sheet, plan.show != What::Cylinders);
+        draw_main(&mut drawing, place, *x, sheet, plan.show != What::Cylinders);
     }
     if let Some(order) = &plan.firing_order {
         let text = format!("firing order {order}");
@@ -122,14 +133,15 @@ struct Sheet {
 }
 
 impl Sheet {
-    fn of(plan: &EnginePlan) -> Self {
+    fn of(plan: &EnginePlan, least_pitch: f64, greatest_pitch: f64) -> Self {
         let longest = count(plan.banks.iter().map(Vec::len).max().unwrap_or(0).max(1));
         let spans = count(plan.mains.len().saturating_sub(1)).max(1.0);
         let stagger = if plan.banks.len() > 1 { plan.stagger.clamp(-0.5, 0.5) } else { 0.0 };
         let room = 170.0 - FRONT - REAR;
-        let pitch = (room / (longest + stagger.abs()))
-            .clamp(LEAST_TOUCH + 1.0, 27.0)
-            .max(((LEAST_TOUCH + 0.5) * spans + 2.0 * INSET) / longest);
+        // Asked mains need a finger's room each, too.
+        let for_mains =
+            if plan.show == What::Cylinders { 0.0 } else { ((least_pitch - 0.5) * spans + 2.0 * INSET) / longest };
+        let pitch = (room / (longest + stagger.abs())).clamp(least_pitch, greatest_pitch).max(for_mains);
         let radius = (pitch * 0.42).min(9.5);
 
         let engine_from = FRONT;
