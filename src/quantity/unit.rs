@@ -1,5 +1,7 @@
 //! Units, their dimensions and their exact factors.
 
+use std::f64::consts::PI;
+
 use serde::{Deserialize, Serialize};
 
 /// What kind of thing a number measures. Closed: a value never changes its dimension.
@@ -13,10 +15,36 @@ pub enum Dimension {
     Pressure,
     Angle,
     RotationalSpeed,
+    /// A point on the temperature scale: typed in °C or °F.
     Temperature,
+    /// An interval of temperature: typed in K.
     TemperatureDifference,
     Ratio,
 }
+
+impl Dimension {
+    /// The word for it in a sentence: "a length".
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Length => "a length",
+            Self::Volume => "a volume",
+            Self::Mass => "a mass",
+            Self::Torque => "a torque",
+            Self::Pressure => "a pressure",
+            Self::Angle => "an angle",
+            Self::RotationalSpeed => "a speed",
+            Self::Temperature => "a temperature",
+            Self::TemperatureDifference => "a difference of temperature",
+            Self::Ratio => "a ratio",
+        }
+    }
+}
+
+/// A value that is not a number, or too large to be one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("not a finite number")]
+pub struct NotFinite;
 
 /// A finite number in SI (m, m³, kg, N·m, Pa, rad, rad/s, K, K, 1) with its dimension.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
@@ -25,12 +53,24 @@ pub struct Quantity {
     pub dimension: Dimension,
 }
 
+impl Quantity {
+    /// `si` in the SI unit of `dimension`.
+    ///
+    /// # Errors
+    /// [`NotFinite`] for NaN and the infinities.
+    pub fn new(si: f64, dimension: Dimension) -> Result<Self, NotFinite> {
+        if si.is_finite() { Ok(Self { si, dimension }) } else { Err(NotFinite) }
+    }
+}
+
 /// A unit in which a value is typed or shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Unit {
     Inch,
+    /// 0.001 in.
     Thou,
+    /// 0.0001 in, a tenth of a thou.
     Tenth,
     Millimetre,
     Micrometre,
@@ -47,8 +87,165 @@ pub enum Unit {
     RevolutionPerMinute,
     Celsius,
     Fahrenheit,
+    /// Of a difference of temperature only; a temperature is in °C or °F.
     Kelvin,
     /// A pure number; also thou per inch is shown with it (1 thou/in = 0.001).
     One,
     ThouPerInch,
+}
+
+/// Pound-force in newtons: 0.453 592 37 kg × 9.806 65 m/s², both exact (NIST SP 811, B.8).
+const POUND_FORCE: f64 = 4.448_221_615_260_5;
+
+impl Unit {
+    /// Every unit, in the order of the enum.
+    pub const ALL: [Self; 21] = [
+        Self::Inch,
+        Self::Thou,
+        Self::Tenth,
+        Self::Millimetre,
+        Self::Micrometre,
+        Self::CubicInch,
+        Self::CubicCentimetre,
+        Self::Litre,
+        Self::Gram,
+        Self::PoundFoot,
+        Self::NewtonMetre,
+        Self::PoundPerSquareInch,
+        Self::Kilopascal,
+        Self::Bar,
+        Self::Degree,
+        Self::RevolutionPerMinute,
+        Self::Celsius,
+        Self::Fahrenheit,
+        Self::Kelvin,
+        Self::One,
+        Self::ThouPerInch,
+    ];
+
+    #[must_use]
+    pub fn dimension(self) -> Dimension {
+        match self {
+            Self::Inch | Self::Thou | Self::Tenth | Self::Millimetre | Self::Micrometre => Dimension::Length,
+            Self::CubicInch | Self::CubicCentimetre | Self::Litre => Dimension::Volume,
+            Self::Gram => Dimension::Mass,
+            Self::PoundFoot | Self::NewtonMetre => Dimension::Torque,
+            Self::PoundPerSquareInch | Self::Kilopascal | Self::Bar => Dimension::Pressure,
+            Self::Degree => Dimension::Angle,
+            Self::RevolutionPerMinute => Dimension::RotationalSpeed,
+            Self::Celsius | Self::Fahrenheit => Dimension::Temperature,
+            Self::Kelvin => Dimension::TemperatureDifference,
+            Self::One | Self::ThouPerInch => Dimension::Ratio,
+        }
+    }
+
+    /// What stands behind the number; empty for a pure number.
+    #[must_use]
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::Inch => "in",
+            Self::Thou => "thou",
+            Self::Tenth => "tenth",
+            Self::Millimetre => "mm",
+            Self::Micrometre => "µm",
+            Self::CubicInch => "in³",
+            Self::CubicCentimetre => "cm³",
+            Self::Litre => "L",
+            Self::Gram => "g",
+            Self::PoundFoot => "lbf·ft",
+            Self::NewtonMetre => "N·m",
+            Self::PoundPerSquareInch => "psi",
+            Self::Kilopascal => "kPa",
+            Self::Bar => "bar",
+            Self::Degree => "°",
+            Self::RevolutionPerMinute => "rpm",
+            Self::Celsius => "°C",
+            Self::Fahrenheit => "°F",
+            Self::Kelvin => "K",
+            Self::One => "",
+            Self::ThouPerInch => "thou/in",
+        }
+    }
+
+    /// The unit that stands small beside this one: the same value for a reader of the other system. A unit both systems
+    /// use (g, °, rpm, K, a pure number) stands alone and gives itself.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Inch => Self::Millimetre,
+            Self::Millimetre => Self::Inch,
+            Self::Thou | Self::Tenth => Self::Micrometre,
+            Self::Micrometre => Self::Thou,
+            Self::CubicInch => Self::CubicCentimetre,
+            Self::CubicCentimetre | Self::Litre => Self::CubicInch,
+            Self::PoundFoot => Self::NewtonMetre,
+            Self::NewtonMetre => Self::PoundFoot,
+            Self::PoundPerSquareInch => Self::Kilopascal,
+            Self::Kilopascal | Self::Bar => Self::PoundPerSquareInch,
+            Self::Celsius => Self::Fahrenheit,
+            Self::Fahrenheit => Self::Celsius,
+            Self::ThouPerInch => Self::One,
+            Self::Gram | Self::Degree | Self::RevolutionPerMinute | Self::Kelvin | Self::One => self,
+        }
+    }
+
+    /// Whether this is a metric length.
+    #[must_use]
+    pub fn is_metric_length(self) -> bool {
+        matches!(self, Self::Millimetre | Self::Micrometre)
+    }
+
+    /// `value` of this unit in SI. Valid for every finite value of the trade; an overflow gives an infinity, which
+    /// [`Quantity::new`] refuses.
+    #[must_use]
+    pub fn to_si(self, value: f64) -> f64 {
+        let Scale { zero, times, over } = self.scale();
+        (value + zero) * times / over
+    }
+
+    /// `si` in this unit, unrounded.
+    #[must_use]
+    pub fn from_si(self, si: f64) -> f64 {
+        let Scale { zero, times, over } = self.scale();
+        si * over / times - zero
+    }
+
+    /// `value` of this unit as a quantity. For values known to be finite (constants, limits already read); what comes
+    /// from outside goes through [`read`](super::read()) or [`Quantity::new`].
+    #[must_use]
+    pub fn of(self, value: f64) -> Quantity {
+        Quantity { si: self.to_si(value), dimension: self.dimension() }
+    }
+
+    /// How the unit hangs on SI: (value + zero) × times ÷ over. Multiplier and divisor are whole numbers where the
+    /// definition allows, so that an inch and its millimetres meet in the last bit or the one before it.
+    ///
+    /// Source: NIST SP 811 (2008), appendix B.8 and the definitions it names: 1 in = 25.4 mm, 1 lb = 0.453 592 37 kg and
+    /// standard gravity 9.806 65 m/s² are exact, so every factor here is.
+    fn scale(self) -> Scale {
+        let (zero, times, over) = match self {
+            Self::Inch => (0.0, 127.0, 5e3),
+            Self::Thou => (0.0, 127.0, 5e6),
+            Self::Tenth => (0.0, 127.0, 5e7),
+            Self::Millimetre | Self::Litre | Self::Gram | Self::ThouPerInch => (0.0, 1.0, 1e3),
+            Self::Micrometre | Self::CubicCentimetre => (0.0, 1.0, 1e6),
+            Self::CubicInch => (0.0, 16_387_064.0, 1e12),
+            Self::PoundFoot => (0.0, POUND_FORCE * 0.3048, 1.0),
+            Self::PoundPerSquareInch => (0.0, POUND_FORCE, 0.0254 * 0.0254),
+            Self::Kilopascal => (0.0, 1e3, 1.0),
+            Self::Bar => (0.0, 1e5, 1.0),
+            Self::Degree => (0.0, PI, 180.0),
+            Self::RevolutionPerMinute => (0.0, PI, 30.0),
+            Self::Celsius => (273.15, 1.0, 1.0),
+            Self::Fahrenheit => (459.67, 5.0, 9.0),
+            Self::NewtonMetre | Self::Kelvin | Self::One => (0.0, 1.0, 1.0),
+        };
+        Scale { zero, times, over }
+    }
+}
+
+struct Scale {
+    zero: f64,
+    times: f64,
+    over: f64,
 }

@@ -1,0 +1,503 @@
+//! From what was said to what it means at this slot.
+
+use super::fault::{Fault, example};
+use super::said::{Amount, Said, Sign, Unsaid, Way, parse};
+use super::unit::{Dimension, NotFinite, Quantity, Unit};
+
+/// The longest text taken for a reading, in characters, its remark included.
+const LONGEST: usize = 80;
+
+/// A bare signed figure below this many steps is finer than any gauge steps: more likely another unit was meant.
+const FINEST_DEVIATION: f64 = 0.05;
+
+/// How a text is meant where it is typed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HowRead {
+    /// What is asked for; a unit of another dimension is refused.
+    pub dimension: Dimension,
+    /// The unit of a bare figure. Of a length it also says whether the work is in inches or metric.
+    pub bare: Unit,
+    /// (x, unit): a bare figure at or above x is in that unit. For clearances, where ".0025" is inches and "2.5" thou:
+    /// (0.1, thou) in inches, (1.0, µm) in millimetres. Both ends of a range go by the larger.
+    pub bare_from: Option<(f64, Unit)>,
+    /// The unit of a bare signed figure ("+2"), set once per gauge.
+    pub step: Unit,
+    /// The size a signed figure is added to: what the gauge is set to. A slot that may be below zero by its nature (deck
+    /// height) gives zero here. Without it a signed length is refused; of other dimensions a sign is just a sign.
+    pub from: Option<Quantity>,
+    /// What "std", "10 under" and "30 over" refer to.
+    pub standard: Option<Quantity>,
+}
+
+impl HowRead {
+    /// Plain figures in `bare`: no set size, no standard size.
+    #[must_use]
+    pub fn plain(bare: Unit) -> Self {
+        Self { dimension: bare.dimension(), bare, bare_from: None, step: bare, from: None, standard: None }
+    }
+
+    fn enter(&self) -> &'static str {
+        example(self.bare, self.bare_from.is_some())
+    }
+}
+
+/// What was typed and what it means.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Typed {
+    /// As typed, without the spaces around it.
+    pub text: String,
+    pub entry: Entry,
+    /// The unit it was typed in, whether said or meant.
+    pub unit: Unit,
+    /// One step of the last digit given, in SI; of a fraction one part ("2 3/8": 1/8 in, "half a thou": half a thou); of
+    /// a range the coarser of its ends. A size named by its grade ("std", "10 under") counts as told to 1 thou, in metric
+    /// work to 0.01 mm.
+    pub resolution_si: f64,
+}
+
+/// One figure, or the two ends of a stated range, the lower first.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Entry {
+    Figure(Quantity),
+    Range(Quantity, Quantity),
+}
+
+/// Reads `text` as it is meant at a slot.
+///
+/// A bare fraction of a length is inches in any work; a bare "0" at a set gauge is the set size. "10 under" is 10 thou
+/// in inches and 0.10 mm in metric work (hundredths), ".010 under" and "0.25 under" are inches and mm: a bare figure
+/// below 1 is in the working unit.
+///
+/// Whether a value can be below zero, or is odd, is not asked here.
+///
+/// # Errors
+/// A [`Fault`] that says what to enter: empty, too long, no number, another dimension, a deviation without a set size, a
+/// grade without a standard size, or something that could mean two things.
+pub fn read(text: &str, how: &HowRead) -> Result<Typed, Fault> {
+    let text = text.trim();
+    let enter = how.enter();
+    if text.is_empty() {
+        return Err(Fault::Empty { enter });
+    }
+    if text.chars().count() > LONGEST {
+        return Err(Fault::TooLong { enter });
+    }
+    let (first, second) = parse(text).map_err(|unsaid| unreadable(unsaid, text, enter))?;
+    let reader = Reader { how, text };
+    reader.check_comma()?;
+    let (entry, meant) = match second {
+        None => {
+            let one = reader.meaning(first, figure(&first))?;
+            (Entry::Figure(one.quantity), one)
+        }
+        Some(second) => reader.range(first, second)?,
+    };
+    Ok(Typed { text: text.to_owned(), entry, unit: meant.unit, resolution_si: meant.resolution_si })
+}
+
+fn unreadable(unsaid: Unsaid, text: &str, enter: &'static str) -> Fault {
+    let text = text.to_owned();
+    match unsaid {
+        Unsaid::NoNumber => Fault::NoNumber { text, enter },
+        Unsaid::TwoMarks => Fault::TwoMarks { text, enter },
+        Unsaid::Exponent => Fault::Exponent { text, enter },
+        Unsaid::Rest(rest) => Fault::NotUnderstood { text, rest, enter },
+    }
+}
+
+/// One value, its unit and the size of one step of it.
+#[derive(Clone, Copy)]
+struct Meant {
+    quantity: Quantity,
+    unit: Unit,
+    resolution_si: f64,
+}
+
+struct Reader<'a> {
+    how: &'a HowRead,
+    text: &'a str,
+}
+
+impl Reader<'_> {
+    fn text(&self) -> String {
+        self.text.to_owned()
+    }
+
+    /// "6,500" rpm is six thousand five hundred to the person typing, and 6.5 by the house's rule.
+    fn check_comma(&self) -> Result<(), Fault> {
+        let speed = self.how.dimension == Dimension::RotationalSpeed;
+        let marked = self.text.split(',').skip(1).any(|after| after.starts_with(|c: char| c.is_ascii_digit()));
+        if speed && marked { Err(Fault::CommaInSpeed { text: self.text(), enter: self.how.enter() }) } else { Ok(()) }
+    }
+
+    fn range(&self, first: Said, second: Said) -> Result<(Entry, Meant), Fault> {
+        let (first, second) = sharing_unit(first, second);
+        let alike = match (first, second) {
+            (Said::Size { sign: a, .. }, Said::Size { sign: b, .. }) => self.how.from.is_none() || a.is_some() == b.is_some(),
+            (Said::Size { unit, .. }, _) | (_, Said::Size { unit, .. }) => unit.is_some(),
+            _ => true,
+        };
+        if !alike {
+            return Err(Fault::EndsUnlike { text: self.text() });
+        }
+        let larger = figure(&first).max(figure(&second));
+        let (one, other) = (self.meaning(first, larger)?, self.meaning(second, larger)?);
+        let (low, high) = if one.quantity.si <= other.quantity.si { (one, other) } else { (other, one) };
+        let coarser = Meant { resolution_si: one.resolution_si.max(other.resolution_si), ..one };
+        Ok((Entry::Range(low.quantity, high.quantity), coarser))
+    }
+
+    /// What `said` means; `larger` is the figure a bare one goes by: its own, or of a range the larger.
+    fn meaning(&self, said: Said, larger: f64) -> Result<Meant, Fault> {
+        match said {
+            Said::Standard => self.graded(0.0),
+            Said::Graded { amount, unit, way } => {
+                let beyond = self.grade(&amount, unit)?;
+                self.graded(if way == Way::Under { -beyond } else { beyond })
+            }
+            Said::Size { sign, amount, unit } => match (sign, self.how.from) {
+                (Some(sign), Some(from)) => {
+                    let unit = self.deviation_unit(&amount, unit)?;
+                    self.meant(from.si + factor(sign) * interval(amount.figure, unit), &amount, unit)
+                }
+                (None, Some(from)) if amount.figure == 0.0 && unit.is_none() => {
+                    self.meant(from.si, &amount, self.how.step)
+                }
+                (Some(_), None) if self.how.dimension == Dimension::Length => {
+                    Err(Fault::NoSetSize { text: self.text(), enter: self.how.enter() })
+                }
+                (sign, _) => {
+                    let unit = self.size_unit(&amount, unit, larger)?;
+                    self.meant(unit.to_si(sign.map_or(1.0, factor) * amount.figure), &amount, unit)
+                }
+            },
+        }
+    }
+
+    fn size_unit(&self, amount: &Amount, said: Option<Unit>, larger: f64) -> Result<Unit, Fault> {
+        match (said, self.how.bare_from) {
+            (Some(unit), _) => self.checked(unit),
+            (None, _) if amount.stroke && self.how.dimension == Dimension::Length => Ok(Unit::Inch),
+            (None, Some((least, unit))) if larger >= least => Ok(unit),
+            (None, _) => Ok(self.how.bare),
+        }
+    }
+
+    fn deviation_unit(&self, amount: &Amount, said: Option<Unit>) -> Result<Unit, Fault> {
+        let HowRead { bare, step, .. } = *self.how;
+        match said {
+            Some(unit) => self.checked(unit),
+            None if step != bare && amount.figure > 0.0 && amount.figure < FINEST_DEVIATION => {
+                Err(Fault::StepUnclear { text: self.text(), step })
+            }
+            None => Ok(step),
+        }
+    }
+
+    /// The unit said, if it is of the dimension asked for and can mean one thing only.
+    fn checked(&self, unit: Unit) -> Result<Unit, Fault> {
+        let HowRead { dimension, bare, step, .. } = *self.how;
+        if unit.dimension() != dimension {
+            let (text, enter) = (self.text(), self.how.enter());
+            return Err(Fault::WrongDimension { text, given: unit.dimension(), wanted: dimension, enter });
+        }
+        if unit == Unit::Tenth && bare.is_metric_length() && step.is_metric_length() {
+            return Err(Fault::TenthUnclear { text: self.text() });
+        }
+        Ok(unit)
+    }
+
+    /// How far beyond the standard size "10 under" is, in SI.
+    fn grade(&self, amount: &Amount, said: Option<Unit>) -> Result<f64, Fault> {
+        let whole_unit = if self.how.bare.is_metric_length() { Unit::Millimetre } else { Unit::Inch };
+        match said {
+            Some(unit) => Ok(self.checked(unit)?.to_si(amount.figure)),
+            None if amount.figure < 1.0 => Ok(whole_unit.to_si(amount.figure)),
+            None => Ok(amount.figure * self.grade_step()),
+        }
+    }
+
+    /// What sizes are graded in: thou, in metric work hundredths of a millimetre.
+    fn grade_step(&self) -> f64 {
+        if self.how.bare.is_metric_length() { Unit::Millimetre.to_si(0.01) } else { Unit::Thou.to_si(1.0) }
+    }
+
+    /// The standard size and so much beyond it.
+    fn graded(&self, beyond_si: f64) -> Result<Meant, Fault> {
+        let Some(standard) = self.how.standard.filter(|_| self.how.dimension == Dimension::Length) else {
+            return Err(Fault::NoStandard { text: self.text(), enter: self.how.enter() });
+        };
+        let quantity = self.quantity(standard.si + beyond_si)?;
+        Ok(Meant { quantity, unit: self.how.bare, resolution_si: self.grade_step() })
+    }
+
+    fn meant(&self, si: f64, amount: &Amount, unit: Unit) -> Result<Meant, Fault> {
+        Ok(Meant { quantity: self.quantity(si)?, unit, resolution_si: interval(amount.step, unit) })
+    }
+
+    fn quantity(&self, si: f64) -> Result<Quantity, Fault> {
+        Quantity::new(si, self.how.dimension)
+            .map_err(|NotFinite| Fault::TooLarge { text: self.text(), enter: self.how.enter() })
+    }
+}
+
+/// "2.5 to 2.8 thou": a unit said at one end only is that of both.
+fn sharing_unit(first: Said, second: Said) -> (Said, Said) {
+    match (first, second) {
+        (Said::Size { sign, amount, unit: None }, Said::Size { unit: Some(unit), .. }) => {
+            (Said::Size { sign, amount, unit: Some(unit) }, second)
+        }
+        (Said::Size { unit: Some(unit), .. }, Said::Size { sign, amount, unit: None }) => {
+            (first, Said::Size { sign, amount, unit: Some(unit) })
+        }
+        both => both,
+    }
+}
+
+fn figure(said: &Said) -> f64 {
+    match said {
+        Said::Standard => 0.0,
+        Said::Graded { amount, .. } | Said::Size { amount, .. } => amount.figure,
+    }
+}
+
+/// So many of `unit` as a difference, free of where its scale begins.
+fn interval(figure: f64, unit: Unit) -> f64 {
+    unit.to_si(figure) - unit.to_si(0.0)
+}
+
+fn factor(sign: Sign) -> f64 {
+    match sign {
+        Sign::Plus => 1.0,
+        Sign::Minus => -1.0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const SET: f64 = 4.3775 * 0.0254;
+
+    fn inches() -> HowRead {
+        HowRead {
+            step: Unit::Tenth,
+            from: Some(Unit::Inch.of(4.3775)),
+            standard: Some(Unit::Inch.of(4.25)),
+            ..HowRead::plain(Unit::Inch)
+        }
+    }
+
+    fn millimetres() -> HowRead {
+        HowRead { step: Unit::Micrometre, standard: Some(Unit::Millimetre.of(100.0)), ..HowRead::plain(Unit::Millimetre) }
+    }
+
+    fn clearance() -> HowRead {
+        HowRead { bare_from: Some((0.1, Unit::Thou)), ..HowRead::plain(Unit::Inch) }
+    }
+
+    /// The figure and its resolution, both in `unit`, to what a gauge could never tell.
+    #[track_caller]
+    fn reads(text: &str, how: &HowRead, unit: Unit, figure: f64, step: f64) {
+        let typed = read(text, how).unwrap_or_else(|fault| panic!("{fault}"));
+        let Entry::Figure(quantity) = typed.entry else { panic!("{text} read as a range") };
+        let (shown, shown_step) = (unit.from_si(quantity.si), unit.from_si(typed.resolution_si) - unit.from_si(0.0));
+        assert!((shown - figure).abs() < 1e-9, "{text}: {shown}, not {figure}");
+        assert!((shown_step - step).abs() < 1e-9, "{text}: step {shown_step}, not {step}");
+        assert_eq!(typed.text, text.trim());
+    }
+
+    #[track_caller]
+    fn reads_range(text: &str, how: &HowRead, unit: Unit, low: f64, high: f64) {
+        let typed = read(text, how).unwrap_or_else(|fault| panic!("{fault}"));
+        let Entry::Range(a, b) = typed.entry else { panic!("{text} read as one figure") };
+        assert!((unit.from_si(a.si) - low).abs() < 1e-9, "{text}: from {}", unit.from_si(a.si));
+        assert!((unit.from_si(b.si) - high).abs() < 1e-9, "{text}: to {}", unit.from_si(b.si));
+    }
+
+    #[track_caller]
+    fn refuses(text: &str, how: &HowRead, message: &str) {
+        match read(text, how) {
+            Ok(typed) => panic!("{text} was read as {typed:?}"),
+            Err(fault) => assert_eq!(fault.to_string(), message),
+        }
+    }
+
+    #[test]
+    fn plain_figures() {
+        reads("4.3775", &inches(), Unit::Inch, 4.3775, 0.0001);
+        reads("  4.3775 ", &inches(), Unit::Inch, 4.3775, 0.0001);
+        reads("4,3775", &inches(), Unit::Inch, 4.3775, 0.0001);
+        reads(".0025", &inches(), Unit::Inch, 0.0025, 0.0001);
+        reads("4.", &inches(), Unit::Inch, 4.0, 1.0);
+        reads("2.5 thou", &inches(), Unit::Thou, 2.5, 0.1);
+        reads("2.5 MIL", &inches(), Unit::Thou, 2.5, 0.1);
+        reads("108.02 mm", &inches(), Unit::Millimetre, 108.02, 0.01);
+        reads("108.02", &millimetres(), Unit::Millimetre, 108.02, 0.01);
+        for text in ["64 µm", "64 μm", "64um", "64 micron", "64 microns"] {
+            reads(text, &inches(), Unit::Micrometre, 64.0, 1.0);
+        }
+    }
+
+    #[test]
+    fn fractions() {
+        for text in ["2 3/8", "2-3/8 in", "2‑3/8\"", "2⅜ in"] {
+            reads(text, &inches(), Unit::Inch, 2.375, 0.125);
+        }
+        reads("2.75\"", &inches(), Unit::Inch, 2.75, 0.01);
+        reads("3/8", &millimetres(), Unit::Inch, 0.375, 0.125);
+        reads("2½ thou", &inches(), Unit::Thou, 2.5, 0.5);
+        reads("½ thou", &inches(), Unit::Thou, 0.5, 0.5);
+    }
+
+    #[test]
+    fn words() {
+        for text in ["half a thou", "a half thou", "half of a thou", "Half Thou"] {
+            reads(text, &inches(), Unit::Thou, 0.5, 0.5);
+        }
+        for text in ["quarter thou", "a quarter of a thou"] {
+            reads(text, &inches(), Unit::Thou, 0.25, 0.25);
+        }
+        for text in ["two and a half thou", "2 and a half thou", "two thou and a half"] {
+            reads(text, &inches(), Unit::Thou, 2.5, 0.5);
+        }
+        reads("a thou and a half", &inches(), Unit::Thou, 1.5, 0.5);
+        reads("three quarters of a thou", &inches(), Unit::Thou, 0.75, 0.25);
+        reads("a thou", &inches(), Unit::Thou, 1.0, 1.0);
+        reads("two tenths", &inches(), Unit::Tenth, 2.0, 1.0);
+    }
+
+    #[test]
+    fn deviations_from_the_set_size() {
+        let from = |steps: f64| Unit::Inch.from_si(SET) + steps * 1e-4;
+        reads("+2", &inches(), Unit::Inch, from(2.0), 1e-4);
+        reads("+2 tenths", &inches(), Unit::Inch, from(2.0), 1e-4);
+        reads("-1.5 thou", &inches(), Unit::Inch, from(-15.0), 1e-4);
+        reads("−1½ thou", &inches(), Unit::Inch, from(-15.0), 5e-4);
+        reads("0", &inches(), Unit::Inch, from(0.0), 1e-4);
+        reads_range("-1 to +2", &inches(), Unit::Inch, from(-1.0), from(2.0));
+        reads_range("−2–−1 tenths", &inches(), Unit::Inch, from(-2.0), from(-1.0));
+    }
+
+    #[test]
+    fn a_sign_without_a_set_size() {
+        refuses(
+            "+2 tenths",
+            &HowRead::plain(Unit::Inch),
+            "+2 tenths is a deviation and no set size is known here: enter a size such as 4.3775 or 111.19 mm",
+        );
+        let deck = HowRead { from: Some(Unit::Inch.of(0.0)), ..HowRead::plain(Unit::Inch) };
+        reads("-.005", &deck, Unit::Inch, -0.005, 0.001);
+        reads("-5 °C", &HowRead::plain(Unit::Celsius), Unit::Celsius, -5.0, 1.0);
+    }
+
+    #[test]
+    fn a_deviation_finer_than_the_gauge_asks_for_its_unit() {
+        refuses(
+            "+.0002",
+            &inches(),
+            "+.0002 is finer than this gauge, which steps in tenth: say the unit, such as +.0002 in or +2 tenths",
+        );
+        reads("+.0002 in", &inches(), Unit::Inch, 4.3777, 1e-4);
+    }
+
+    #[test]
+    fn sizes_named_by_their_grade() {
+        reads("std", &inches(), Unit::Inch, 4.25, 0.001);
+        reads("Standard", &inches(), Unit::Inch, 4.25, 0.001);
+        reads("10 under", &inches(), Unit::Inch, 4.24, 0.001);
+        reads("ten under", &inches(), Unit::Inch, 4.24, 0.001);
+        reads(".010 under", &inches(), Unit::Inch, 4.24, 0.001);
+        reads("30 over", &inches(), Unit::Inch, 4.28, 0.001);
+        reads("30 thou o/s", &inches(), Unit::Inch, 4.28, 0.001);
+        reads("0.25 under", &millimetres(), Unit::Millimetre, 99.75, 0.01);
+        reads("25 under", &millimetres(), Unit::Millimetre, 99.75, 0.01);
+        refuses(
+            "std",
+            &HowRead::plain(Unit::Inch),
+            "std refers to a standard size and none is known here: enter a size such as 4.3775 or 111.19 mm",
+        );
+    }
+
+    #[test]
+    fn clearances_bare() {
+        reads(".0025", &clearance(), Unit::Thou, 2.5, 0.1);
+        reads("2.5", &clearance(), Unit::Thou, 2.5, 0.1);
+        reads_range("2.5–2.8", &clearance(), Unit::Thou, 2.5, 2.8);
+        reads_range(".08-.12", &clearance(), Unit::Thou, 0.08, 0.12);
+        let metric = HowRead { bare_from: Some((1.0, Unit::Micrometre)), ..HowRead::plain(Unit::Millimetre) };
+        reads("0.064", &metric, Unit::Micrometre, 64.0, 1.0);
+        reads("64", &metric, Unit::Micrometre, 64.0, 1.0);
+    }
+
+    #[test]
+    fn ranges() {
+        for text in ["2.5-2.8 thou", "2.5 to 2.8 thou", "2.5–2.8 thou", "2.5 thou – 2.8", "2.8 to 2.5 thou"] {
+            reads_range(text, &inches(), Unit::Thou, 2.5, 2.8);
+        }
+        for text in ["2.5–2.8 thou, all five", "2.5-2.8 thou all", "2,5-2,8 thou, ALL"] {
+            reads_range(text, &inches(), Unit::Thou, 2.5, 2.8);
+        }
+        reads("2.5 thou, all five mains", &inches(), Unit::Thou, 2.5, 0.1);
+        reads_range("0.0025 to 0.0028", &inches(), Unit::Thou, 2.5, 2.8);
+        reads_range("1/4-3/8 in", &inches(), Unit::Inch, 0.25, 0.375);
+        reads_range("std to 10 under", &inches(), Unit::Inch, 4.24, 4.25);
+        let typed = read("2.5 to 2.75 thou", &inches()).unwrap();
+        assert!((Unit::Thou.from_si(typed.resolution_si) - 0.1).abs() < 1e-9, "the coarser end counts");
+        assert_eq!(typed.unit, Unit::Thou);
+        for text in ["+2 to 3", "10 to 20 under", "2 to std"] {
+            assert!(matches!(read(text, &inches()), Err(Fault::EndsUnlike { .. })), "{text}");
+        }
+    }
+
+    #[test]
+    fn other_dimensions() {
+        let torque = HowRead::plain(Unit::PoundFoot);
+        for text in ["80", "80 lbf ft", "80 ft-lb", "80 ft lbs", "80 lb·ft", "80 lbf·ft"] {
+            reads(text, &torque, Unit::PoundFoot, 80.0, 1.0);
+        }
+        for text in ["108 N·m", "108 Nm", "108 n.m", "108 N m"] {
+            reads(text, &torque, Unit::NewtonMetre, 108.0, 1.0);
+        }
+        let warmth = HowRead::plain(Unit::Celsius);
+        for text in ["21", "21 °C", "21C", "21 deg C"] {
+            reads(text, &warmth, Unit::Celsius, 21.0, 1.0);
+        }
+        reads("70 F", &warmth, Unit::Fahrenheit, 70.0, 1.0);
+        reads("6500", &HowRead::plain(Unit::RevolutionPerMinute), Unit::RevolutionPerMinute, 6500.0, 1.0);
+        assert!(matches!(
+            read("6,500 rpm", &HowRead::plain(Unit::RevolutionPerMinute)),
+            Err(Fault::CommaInSpeed { .. })
+        ));
+    }
+
+    #[test]
+    fn what_cannot_be_read_says_what_to_enter() {
+        let how = HowRead::plain(Unit::Inch);
+        refuses("", &how, "nothing entered: enter a size such as 4.3775 or 111.19 mm");
+        refuses("4.37.75", &how, "4.37.75 is no number: enter a size such as 4.3775 or 111.19 mm");
+        refuses(
+            "1,234.5",
+            &how,
+            "1,234.5 has both a comma and a point: use one of them as the decimal mark, and enter a size such as 4.3775 or 111.19 mm",
+        );
+        refuses(
+            "80 Nm",
+            &how,
+            "80 Nm is a torque, and this is a length: enter a size such as 4.3775 or 111.19 mm",
+        );
+        refuses(
+            "4.3775 cubits",
+            &how,
+            "4.3775 cubits: “cubits” is not understood: enter a size such as 4.3775 or 111.19 mm",
+        );
+        for text in ["NaN", "inf", "-", "all", "thou", "½½", "1/0", "3/", "two and", ".", ",", "2 3/0", "4,37,75"] {
+            assert!(read(text, &how).is_err(), "{text}");
+        }
+        for text in ["1e999", "1e5", "2E-3 in"] {
+            assert!(matches!(read(text, &how), Err(Fault::Exponent { .. })), "{text}");
+        }
+        assert!(matches!(read(&"9".repeat(81), &how), Err(Fault::TooLong { .. })));
+        assert!(matches!(read("2 tenths", &millimetres()), Err(Fault::TenthUnclear { .. })));
+    }
+}
