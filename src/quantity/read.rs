@@ -31,7 +31,6 @@ pub struct HowRead {
 
 impl HowRead {
     /// Plain figures in `bare`: no set size, no standard size.
-    #[must_use]
     pub fn plain(bare: Unit) -> Self {
         Self { dimension: bare.dimension(), bare, bare_from: None, step: bare, from: None, standard: None }
     }
@@ -133,7 +132,9 @@ impl Reader<'_> {
     fn range(&self, first: Said, second: Said) -> Result<(Entry, Meant), Fault> {
         let (first, second) = sharing_unit(first, second);
         let alike = match (first, second) {
-            (Said::Size { sign: a, .. }, Said::Size { sign: b, .. }) => self.how.from.is_none() || a.is_some() == b.is_some(),
+            (Said::Size { sign: a, .. }, Said::Size { sign: b, .. }) => {
+                self.how.from.is_none() || a.is_some() == b.is_some()
+            }
             (Said::Size { unit, .. }, _) | (_, Said::Size { unit, .. }) => unit.is_some(),
             _ => true,
         };
@@ -289,7 +290,11 @@ mod tests {
     }
 
     fn millimetres() -> HowRead {
-        HowRead { step: Unit::Micrometre, standard: Some(Unit::Millimetre.of(100.0)), ..HowRead::plain(Unit::Millimetre) }
+        HowRead {
+            step: Unit::Micrometre,
+            standard: Some(Unit::Millimetre.of(100.0)),
+            ..HowRead::plain(Unit::Millimetre)
+        }
     }
 
     fn clearance() -> HowRead {
@@ -481,11 +486,7 @@ mod tests {
             &how,
             "1,234.5 has both a comma and a point: use one of them as the decimal mark, and enter a size such as 4.3775 or 111.19 mm",
         );
-        refuses(
-            "80 Nm",
-            &how,
-            "80 Nm is a torque, and this is a length: enter a size such as 4.3775 or 111.19 mm",
-        );
+        refuses("80 Nm", &how, "80 Nm is a torque, and this is a length: enter a size such as 4.3775 or 111.19 mm");
         refuses(
             "4.3775 cubits",
             &how,

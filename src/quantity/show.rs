@@ -7,7 +7,6 @@ const MINUS: char = '\u{2212}';
 
 impl Unit {
     /// How many decimals this unit is usually shown with, where the gauge does not say: common practice, no source.
-    #[must_use]
     pub fn usual_decimals(self) -> u8 {
         match self {
             Self::Inch => 4,
@@ -32,7 +31,6 @@ impl Unit {
     }
 
     /// The number alone: "4.3775", "−0.0005". Zero carries no sign, however it came about.
-    #[must_use]
     pub fn show_number(self, si: f64, decimals: u8) -> String {
         let value = self.from_si(si);
         let digits = format!("{:.*}", usize::from(decimals), value.abs());
@@ -40,13 +38,11 @@ impl Unit {
     }
 
     /// The number with its unit, which a no-break space holds to it: "4.3775 in", "12.5°", "0.0015".
-    #[must_use]
     pub fn show(self, si: f64, decimals: u8) -> String {
         self.with_symbol(self.show_number(si, decimals))
     }
 
     /// As [`show`](Self::show), with a plus before what is above zero: a margin or a deviation, "+0.4 thou".
-    #[must_use]
     pub fn show_signed(self, si: f64, decimals: u8) -> String {
         let number = self.show_number(si, decimals);
         let bare = number.starts_with(MINUS) || shows_zero(&number);

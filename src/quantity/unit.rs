@@ -24,7 +24,6 @@ pub enum Dimension {
 
 impl Dimension {
     /// The word for it in a sentence: "a length".
-    #[must_use]
     pub fn word(self) -> &'static str {
         match self {
             Self::Length => "a length",
@@ -123,7 +122,6 @@ impl Unit {
         Self::ThouPerInch,
     ];
 
-    #[must_use]
     pub fn dimension(self) -> Dimension {
         match self {
             Self::Inch | Self::Thou | Self::Tenth | Self::Millimetre | Self::Micrometre => Dimension::Length,
@@ -140,7 +138,6 @@ impl Unit {
     }
 
     /// What stands behind the number; empty for a pure number.
-    #[must_use]
     pub fn symbol(self) -> &'static str {
         match self {
             Self::Inch => "in",
@@ -169,7 +166,6 @@ impl Unit {
 
     /// The unit that stands small beside this one: the same value for a reader of the other system. A unit both systems
     /// use (g, °, rpm, K, a pure number) stands alone and gives itself.
-    #[must_use]
     pub fn other(self) -> Self {
         match self {
             Self::Inch => Self::Millimetre,
@@ -190,21 +186,18 @@ impl Unit {
     }
 
     /// Whether this is a metric length.
-    #[must_use]
     pub fn is_metric_length(self) -> bool {
         matches!(self, Self::Millimetre | Self::Micrometre)
     }
 
     /// `value` of this unit in SI. Valid for every finite value of the trade; an overflow gives an infinity, which
     /// [`Quantity::new`] refuses.
-    #[must_use]
     pub fn to_si(self, value: f64) -> f64 {
         let Scale { zero, times, over } = self.scale();
         (value + zero) * times / over
     }
 
     /// `si` in this unit, unrounded.
-    #[must_use]
     pub fn from_si(self, si: f64) -> f64 {
         let Scale { zero, times, over } = self.scale();
         si * over / times - zero
@@ -212,7 +205,6 @@ impl Unit {
 
     /// `value` of this unit as a quantity. For values known to be finite (constants, limits already read); what comes
     /// from outside goes through [`read`](super::read()) or [`Quantity::new`].
-    #[must_use]
     pub fn of(self, value: f64) -> Quantity {
         Quantity { si: self.to_si(value), dimension: self.dimension() }
     }
