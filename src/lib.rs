@@ -2,5 +2,6 @@
 
 pub mod drawing;
 pub mod handover;
+pub mod metrology;
 pub mod quantity;
 pub mod web;

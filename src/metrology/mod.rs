@@ -1,0 +1,28 @@
+//! A value with its uncertainty; gauges, verdicts, repeatability, temperature.
+//!
+//! A [`Measured`] carries one signed standard uncertainty per [`Source`]; sharing a source is the correlation. Formulas
+//! stay on plain f64 and [`propagate`] carries the uncertainty through them. Numbers are SI.
+//!
+//! | file | what is in it |
+//! |---|---|
+//! | `value.rs` | [`Measured`], [`Source`], [`propagate`] |
+//! | `gauge.rs` | what a gauge can tell: [`reading`] |
+//! | `verdict.rs` | [`judge`] against a [`Band`], [`conformity`] |
+//! | `range.rs` | what a range of repeated readings says, [`range_within_noise`] |
+//! | `statistics.rs` | mean and standard deviation |
+//! | `temperature.rs` | sizes at 20 °C, expansion of materials |
+
+mod gauge;
+mod range;
+mod statistics;
+mod temperature;
+mod value;
+mod verdict;
+
+pub use crate::quantity::NotFinite;
+pub use gauge::{GaugeKind, default_reading_u, default_setting_u, reading, resolution_u};
+pub use range::{expected_range, range_spread, range_within_noise};
+pub use statistics::{mean_of, standard_deviation};
+pub use temperature::{Expansion, Material, to_20};
+pub use value::{Measured, NoSuchSource, Source, difference, mean, propagate, sum};
+pub use verdict::{Band, BandFault, Judgement, Rule, Verdict, conformity, judge, judge_range};
