@@ -159,7 +159,7 @@ impl Reader<'_> {
             Said::Size { sign, amount, unit } => match (sign, self.how.from) {
                 (Some(sign), Some(from)) => {
                     let unit = self.deviation_unit(&amount, unit)?;
-                    self.meant(from.si + factor(sign) * interval(amount.figure, unit), &amount, unit)
+                    self.meant(from.si + factor(sign) * unit.interval_to_si(amount.figure), &amount, unit)
                 }
                 (None, Some(from)) if amount.figure == 0.0 && unit.is_none() => {
                     self.meant(from.si, &amount, self.how.step)
@@ -233,7 +233,7 @@ impl Reader<'_> {
     }
 
     fn meant(&self, si: f64, amount: &Amount, unit: Unit) -> Result<Meant, Fault> {
-        Ok(Meant { quantity: self.quantity(si)?, unit, resolution_si: interval(amount.step, unit) })
+        Ok(Meant { quantity: self.quantity(si)?, unit, resolution_si: unit.interval_to_si(amount.step) })
     }
 
     fn quantity(&self, si: f64) -> Result<Quantity, Fault> {
@@ -260,11 +260,6 @@ fn figure(said: &Said) -> f64 {
         Said::Standard => 0.0,
         Said::Graded { amount, .. } | Said::Size { amount, .. } => amount.figure,
     }
-}
-
-/// So many of `unit` as a difference, free of where its scale begins.
-fn interval(figure: f64, unit: Unit) -> f64 {
-    unit.to_si(figure) - unit.to_si(0.0)
 }
 
 fn factor(sign: Sign) -> f64 {
@@ -306,7 +301,7 @@ mod tests {
     fn reads(text: &str, how: &HowRead, unit: Unit, figure: f64, step: f64) {
         let typed = read(text, how).unwrap_or_else(|fault| panic!("{fault}"));
         let Entry::Figure(quantity) = typed.entry else { panic!("{text} read as a range") };
-        let (shown, shown_step) = (unit.from_si(quantity.si), unit.from_si(typed.resolution_si) - unit.from_si(0.0));
+        let (shown, shown_step) = (unit.from_si(quantity.si), typed.resolution_si / unit.interval_to_si(1.0));
         assert!((shown - figure).abs() < 1e-9, "{text}: {shown}, not {figure}");
         assert!((shown_step - step).abs() < 1e-9, "{text}: step {shown_step}, not {step}");
         assert_eq!(typed.text, text.trim());

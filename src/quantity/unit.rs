@@ -197,6 +197,12 @@ impl Unit {
         (value + zero) * times / over
     }
 
+    /// A difference of `value` of this unit in SI, free of where its scale begins: 1 °F of difference is 5/9 K.
+    pub fn interval_to_si(self, value: f64) -> f64 {
+        let Scale { times, over, .. } = self.scale();
+        value * times / over
+    }
+
     /// `si` in this unit, unrounded.
     pub fn from_si(self, si: f64) -> f64 {
         let Scale { zero, times, over } = self.scale();
