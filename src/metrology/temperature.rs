@@ -73,7 +73,7 @@ impl Material {
 
 /// A length indicated at other temperatures, at 20 °C: `length` (any unit) of a part of coefficient `alpha` at `celsius`, read
 /// with a gauge of coefficient `gauge_alpha` at `gauge_celsius` whose scale is right at 20 °C. The gauge's own expansion
-/// makes it read small, the part's makes it read large: L·[1 + α_g(t_g − 20)] / [1 + α(t − 20)] (ISO 1:2022 with linear
+/// makes it read small, the part's makes it read large: `L·[1 + α_g(t_g − 20)] / [1 + α(t − 20)]` (ISO 1:2022 with linear
 /// expansion, each body of one temperature). Valid near room temperature, where the mean coefficient from 20 °C is meant.
 pub fn to_20(length: f64, alpha: f64, celsius: f64, gauge_alpha: f64, gauge_celsius: f64) -> f64 {
     length * (1.0 + gauge_alpha * (gauge_celsius - REFERENCE)) / (1.0 + alpha * (celsius - REFERENCE))

@@ -27,9 +27,9 @@ pub enum Fault {
     WrongDimension { text: String, given: Dimension, wanted: Dimension, enter: &'static str },
     #[error("{text} is a deviation and no set size is known here: enter {enter}")]
     NoSetSize { text: String, enter: &'static str },
-    #[error("{text} is finer than this gauge, which steps in {}: say the unit, such as {text} in or +2 tenths", .step.symbol())]
-    StepUnclear { text: String, step: Unit },
-    #[error("{text}: give both ends a sign, such as −1 to +2 tenths, or both as sizes")]
+    #[error("{text} is finer than this gauge's step of one {}: say the unit, {text} {} or {text} {0}", .step.symbol(), .bare.symbol())]
+    StepUnclear { text: String, step: Unit, bare: Unit },
+    #[error("{text}: say both ends the same way, such as −1 to +2 tenths or 10 under to 20 under")]
     EndsUnlike { text: String },
     #[error("{text}: a tenth may be 0.1 mm or 0.0001 in: enter it in mm or µm")]
     TenthUnclear { text: String },

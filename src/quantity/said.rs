@@ -82,7 +82,7 @@ struct Cursor<'a> {
     rest: &'a str,
 }
 
-impl<'a> Cursor<'a> {
+impl Cursor<'_> {
     fn value(&mut self) -> Result<Said, Unsaid> {
         if self.eat_word("std") || self.eat_word("standard") {
             return Ok(Said::Standard);

@@ -166,6 +166,7 @@ impl Unit {
 
     /// The unit that stands small beside this one: the same value for a reader of the other system. A unit both systems
     /// use (g, °, rpm, K, a pure number) stands alone and gives itself.
+    #[must_use]
     pub fn other(self) -> Self {
         match self {
             Self::Inch => Self::Millimetre,

@@ -65,8 +65,8 @@ proptest! {
     fn deviations_are_added(set in 1000_i32..60_000, n in -90_i32..90) {
         let set = Unit::Tenth.of(f64::from(set));
         let how = HowRead { step: Unit::Tenth, from: Some(set), ..HowRead::plain(Unit::Inch) };
-        let (bare, _) = figure(&format!("{n:+}"), &how);
-        prop_assert_eq!(bare, figure(&format!("{n:+} tenths"), &how).0);
+        let (bare, resolution) = figure(&format!("{n:+}"), &how);
+        prop_assert_eq!((bare, resolution), figure(&format!("{n:+} tenths"), &how));
         prop_assert!((bare - (set.si + f64::from(n) * 2.54e-6)).abs() < 1e-15);
     }
 
@@ -78,8 +78,8 @@ proptest! {
         let other = read(&format!("{b}–{a} thou"), &how).unwrap();
         prop_assert_eq!(one.entry, other.entry);
         let Entry::Range(low, high) = one.entry else { panic!("one figure") };
-        prop_assert_eq!(low.si, Unit::Thou.to_si(f64::from(a.min(b))));
-        prop_assert_eq!(high.si, Unit::Thou.to_si(f64::from(a.max(b))));
+        prop_assert_eq!(low, Unit::Thou.of(f64::from(a.min(b))));
+        prop_assert_eq!(high, Unit::Thou.of(f64::from(a.max(b))));
     }
 
     /// Fractions are what they say: n/d in, mixed or not.

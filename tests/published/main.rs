@@ -9,6 +9,6 @@ mod units;
 
 /// That `actual` is `expected` to within `tolerance`, in the unit of both.
 #[track_caller]
-pub fn assert_close(actual: f64, expected: f64, tolerance: f64) {
+fn assert_close(actual: f64, expected: f64, tolerance: f64) {
     assert!((actual - expected).abs() <= tolerance, "{actual} is not {expected} ± {tolerance}");
 }

@@ -1,4 +1,4 @@
-//! Mean and standard deviation against the certified univariate sets of the NIST Statistical Reference Datasets (StRD;
+//! Mean and standard deviation against the certified univariate sets of the NIST Statistical Reference Datasets (`StRD`;
 //! public domain).
 //!
 //! LRE is the number of certified digits met, −log₁₀ of the relative error, at most 15. The constructed sets differ in the
@@ -20,7 +20,7 @@ fn meets(readings: &[f64], mean: f64, sd: f64, mean_lre: f64, sd_lre: f64) {
     assert!(lre(found.1, sd) >= sd_lre, "sd {}: LRE {}", found.1, lre(found.1, sd));
 }
 
-/// A first figure, then `low` and `high` in turn, 1001 in all: how NumAcc2 to 4 are built.
+/// A first figure, then `low` and `high` in turn, 1001 in all: how `NumAcc2` to 4 are built.
 fn alternating(first: f64, low: f64, high: f64) -> Vec<f64> {
     std::iter::once(first).chain([low, high].into_iter().cycle().take(1000)).collect()
 }

@@ -12,8 +12,8 @@ fn measured(value: f64, parts: &[(&str, f64)]) -> Measured {
     Measured::new(value, parts).expect("finite")
 }
 
-/// JCGM 100:2008, example H.1: an end gauge compared with a standard. Its model l = l_s + d − l_s(δα·θ + α_s·δθ), its
-/// inputs and its table of contributions, in nm; published u_c = 32 nm, 31.7 before rounding.
+/// JCGM 100:2008, example H.1: an end gauge compared with a standard. Its model `l = l_s + d − l_s(δα·θ + α_s·δθ)`, its
+/// inputs and its table of contributions, in nm; published u = 32 nm, 31.7 before rounding.
 #[test]
 fn an_end_gauge_by_comparison() {
     let standard = measured(50_000_623.0, &[("standard", 25.0)]);
@@ -81,7 +81,7 @@ fn a_direct_clearance() {
     assert_close(clearance.expanded(2.0), 4.319_206_2, 2e-6);
 }
 
-/// JCGM 106:2012, 7.4: an oil's viscosity y = 13.6, u = 1.8, limits 12.5 and 16.3 mm²/s: p_c = 0.66 (0.6626 by scipy).
+/// JCGM 106:2012, 7.4: an oil's viscosity y = 13.6, u = 1.8, limits 12.5 and 16.3 mm²/s: p = 0.66 (0.6626 by scipy).
 #[test]
 fn the_probability_of_conformity() {
     let viscosity = measured(13.6, &[("laboratory", 1.8)]);
