@@ -1,5 +1,6 @@
 //! Expected range of n readings and its spread: the factors d₂ and d₃ of control chart tables, to three decimals, as
-//! tabulated in two statistics libraries (pyspc 0.4 to n = 10, pyshewhart 1.1.0 to 25). The tables agree with each other.
+//! tabulated in two statistics libraries: pyspc 0.4 to n = 10, pyshewhart 1.1.0 to 25 (which takes them from Montgomery,
+//! Statistical Quality Control, 5th ed.). The tables agree with each other.
 
 use witnessmark::metrology::{expected_range, range_spread};
 

@@ -13,7 +13,8 @@ fn measured(value: f64, parts: &[(&str, f64)]) -> Measured {
 }
 
 /// JCGM 100:2008, example H.1: an end gauge compared with a standard. Its model `l = l_s + d − l_s(δα·θ + α_s·δθ)`, its
-/// inputs and its table of contributions, in nm; published u = 32 nm, 31.7 before rounding.
+/// inputs and its table of contributions, in nm; published u = 32 nm, 31.7 before rounding. Contributions and
+/// results as quoted by the documentation of the GTC library; the inputs behind them from memory.
 #[test]
 fn an_end_gauge_by_comparison() {
     let standard = measured(50_000_623.0, &[("standard", 25.0)]);
@@ -38,8 +39,8 @@ fn an_end_gauge_by_comparison() {
 
 /// JCGM 100:2008, example H.2: resistance, reactance and impedance from V, I and φ that were read together, so that they are
 /// correlated: r(V,I) = −0.36, r(V,φ) = 0.86, r(I,φ) = −0.65. Published: R 127.732 ± 0.071, X 219.847 ± 0.295, Z 254.260 ±
-/// 0.236 Ω. The correlation is laid into shared sources (the lower Cholesky factor of the correlation matrix); H.2 as
-/// read through the documentation of the GTC library.
+/// 0.236 Ω. The correlation is laid into shared sources (the lower Cholesky factor of the correlation matrix).
+/// Inputs and results from memory.
 #[test]
 fn three_results_from_inputs_that_share_sources() {
     let (r_vi, r_vp, r_ip): (f64, f64, f64) = (-0.36, 0.86, -0.65);
