@@ -1,7 +1,11 @@
 //! Witnessmark: a custom engine builder's record of each engine.
 
 pub mod drawing;
+pub mod engine;
 pub mod handover;
+pub mod mechanics;
 pub mod metrology;
 pub mod quantity;
+pub mod record;
+pub mod sheets;
 pub mod web;

@@ -40,6 +40,27 @@ impl GaugeKind {
         Self::Other,
     ];
 
+    /// The key kept in the record.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::OutsideMicrometer => "outside_micrometer",
+            Self::BoreGauge => "bore_gauge",
+            Self::DepthMicrometer => "depth_micrometer",
+            Self::Indicator => "indicator",
+            Self::Feeler => "feeler",
+            Self::PlasticStrip => "plastic_strip",
+            Self::Burette => "burette",
+            Self::Scale => "scale",
+            Self::TorqueWrench => "torque_wrench",
+            Self::BallMicrometer => "ball_micrometer",
+            Self::Other => "other",
+        }
+    }
+
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.key() == key)
+    }
+
     /// What it is called at the bench.
     pub fn word(self) -> &'static str {
         match self {

@@ -38,6 +38,38 @@ pub struct Expansion {
 }
 
 impl Material {
+    /// Every material, in the order it is offered.
+    pub const ALL: [Self; 9] = [
+        Self::GreyIron,
+        Self::DuctileIron,
+        Self::CastAluminium,
+        Self::WroughtAluminium,
+        Self::AlloySteel,
+        Self::GaugeSteel,
+        Self::Magnesium,
+        Self::BearingBronze,
+        Self::Titanium,
+    ];
+
+    /// The key kept in the record.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::GreyIron => "grey_iron",
+            Self::DuctileIron => "ductile_iron",
+            Self::AlloySteel => "alloy_steel",
+            Self::GaugeSteel => "gauge_steel",
+            Self::CastAluminium => "cast_aluminium",
+            Self::WroughtAluminium => "wrought_aluminium",
+            Self::Magnesium => "magnesium",
+            Self::BearingBronze => "bearing_bronze",
+            Self::Titanium => "titanium",
+        }
+    }
+
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|material| material.key() == key)
+    }
+
     /// The word for it.
     pub fn word(self) -> &'static str {
         match self {

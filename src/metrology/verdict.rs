@@ -44,6 +44,20 @@ pub enum Rule {
     Guarded,
 }
 
+impl Rule {
+    /// The key kept in the record, which is also the word.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Simple => "simple",
+            Self::Guarded => "guarded",
+        }
+    }
+
+    pub fn from_key(key: &str) -> Option<Self> {
+        [Self::Simple, Self::Guarded].into_iter().find(|rule| rule.key() == key)
+    }
+}
+
 /// Limits, both belonging to what is permitted: at least one, the lower not above the upper.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(try_from = "Ends")]
@@ -110,7 +124,7 @@ impl Band {
 }
 
 /// A verdict with what it rests on.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Judgement {
     pub verdict: Verdict,
     /// A limit lies nearer than U = 2u to the value: another gauge might say otherwise.

@@ -1,0 +1,24 @@
+//! What is being built: layout, places, items, targets, slot keys, finding keys, limits, steps, the words of the card.
+//!
+//! Everything here is plain data with its own rules; nothing knows a database or a page. Keys are made to last: they stand
+//! on internal ordinals (bank, index from the front), never on displayed numbers, and their texts are never renamed or reused.
+
+mod architecture;
+mod fact;
+mod finding_key;
+mod item;
+mod limit;
+mod place;
+mod setup;
+mod slot_key;
+mod step;
+
+pub use architecture::{Architecture, ArchitectureFault, Layout};
+pub use fact::{Audience, FACTS, FactGroup, FactKey};
+pub use finding_key::{FindingFeature, FindingKey};
+pub use item::{ItemKind, ItemRef};
+pub use limit::{Limit, LimitFault, LimitKind};
+pub use place::{Place, UnknownPlace};
+pub use setup::{Setup, TargetFeature, TargetKey, WorkingUnit};
+pub use slot_key::{Height, Plane, Quarter, Shell, SlotFeature, SlotKey, Spot, Way};
+pub use step::{DEFAULT_STEPS, DefaultStep, SheetKey};

@@ -1,0 +1,85 @@
+//! Files attached to a job or one of its steps: photographs above all.
+
+use super::{Connection, Result, Stamp, Writing};
+
+/// An attachment as kept.
+#[derive(Clone, Debug)]
+pub struct Attachment {
+    pub id: i64,
+    pub step: Option<i64>,
+    /// The file's public id.
+    pub file: String,
+    pub name: String,
+    pub caption: String,
+    pub media_type: String,
+    pub width: Option<i64>,
+    pub height: Option<i64>,
+    pub stamp: Stamp,
+}
+
+/// Those of a build that have not been withdrawn, newest first.
+pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>> {
+    let rows = sqlx::query!(
+        r#"SELECT t.id AS "id!: i64", t.step, f.public_id AS file, t.name, t.caption, f.media_type, f.width, f.height,
+                  a.at, p.name AS "by?: String"
+           FROM attachment t JOIN file f ON f.id = t.file JOIN act a ON a.id = t.made
+           LEFT JOIN person p ON p.id = a.person
+           WHERE t.build = ? AND t.withdrawn IS NULL ORDER BY t.id DESC"#,
+        build
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter()
+        .map(|row| {
+            Ok(Attachment {
+                id: row.id,
+                step: row.step,
+                file: row.file,
+                name: row.name,
+                caption: row.caption,
+                media_type: row.media_type,
+                width: row.width,
+                height: row.height,
+                stamp: Stamp::of(row.by, &row.at)?,
+            })
+        })
+        .collect()
+}
+
+pub async fn insert(
+    w: &mut Writing,
+    build: i64,
+    step: Option<i64>,
+    file: i64,
+    name: &str,
+    caption: &str,
+) -> Result<i64> {
+    let act = w.act;
+    let done = sqlx::query!(
+        "INSERT INTO attachment (build, step, file, name, caption, made, act) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        build,
+        step,
+        file,
+        name,
+        caption,
+        act,
+        act
+    )
+    .execute(&mut **w)
+    .await?;
+    Ok(done.last_insert_rowid())
+}
+
+pub async fn withdraw(w: &mut Writing, build: i64, id: i64) -> Result<()> {
+    let act = w.act;
+    sqlx::query!(
+        "UPDATE attachment SET withdrawn = ?, act = ? WHERE id = ? AND build = ? AND withdrawn IS NULL",
+        act,
+        act,
+        id,
+        build
+    )
+    .execute(&mut **w)
+    .await?;
+    Ok(())
+}

@@ -1,0 +1,121 @@
+//! Engines: their skeleton and materials. They live for decades, through several builds.
+
+use super::{Connection, Error, Result, Writing, public_id};
+use crate::engine::Architecture;
+use crate::metrology::Material;
+
+/// An engine as kept.
+#[derive(Clone, Debug)]
+pub struct Engine {
+    pub id: i64,
+    pub public_id: String,
+    pub family: Option<i64>,
+    pub architecture: Architecture,
+    pub block_material: Option<Material>,
+    pub head_material: Option<Material>,
+}
+
+/// What can be said of an engine's make-up.
+#[derive(Clone, Debug)]
+pub struct NewEngine {
+    pub family: Option<i64>,
+    pub architecture: Architecture,
+    pub block_material: Option<Material>,
+    pub head_material: Option<Material>,
+}
+
+struct Row {
+    id: i64,
+    public_id: String,
+    family: Option<i64>,
+    architecture: String,
+    block_material: Option<String>,
+    head_material: Option<String>,
+}
+
+impl TryFrom<Row> for Engine {
+    type Error = Error;
+    fn try_from(row: Row) -> Result<Self> {
+        Ok(Self {
+            architecture: read_architecture("engine", &row.public_id, &row.architecture)?,
+            block_material: row.block_material.as_deref().and_then(Material::from_key),
+            head_material: row.head_material.as_deref().and_then(Material::from_key),
+            id: row.id,
+            public_id: row.public_id,
+            family: row.family,
+        })
+    }
+}
+
+pub(super) fn read_architecture(table: &'static str, row: &str, text: &str) -> Result<Architecture> {
+    serde_json::from_str(text).map_err(|why| Error::corrupt(table, "architecture", row, why))
+}
+
+pub(super) fn write_architecture(architecture: &Architecture) -> String {
+    serde_json::to_string(architecture).unwrap_or_default()
+}
+
+pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Engine>> {
+    sqlx::query_as!(
+        Row,
+        r#"SELECT id AS "id!: i64", public_id, family, architecture, block_material, head_material
+           FROM engine WHERE id = ?"#,
+        id
+    )
+    .fetch_optional(db)
+    .await?
+    .map(Engine::try_from)
+    .transpose()
+}
+
+pub async fn all(db: &mut Connection) -> Result<Vec<Engine>> {
+    sqlx::query_as!(
+        Row,
+        r#"SELECT id AS "id!: i64", public_id, family, architecture, block_material, head_material FROM engine"#
+    )
+    .fetch_all(db)
+    .await?
+    .into_iter()
+    .map(Engine::try_from)
+    .collect()
+}
+
+pub async fn insert(w: &mut Writing, new: &NewEngine) -> Result<i64> {
+    let (id, act) = (public_id(), w.act);
+    let architecture = write_architecture(&new.architecture);
+    let block = new.block_material.map(Material::key);
+    let head = new.head_material.map(Material::key);
+    let done = sqlx::query!(
+        "INSERT INTO engine (public_id, family, architecture, block_material, head_material, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?)",
+        id,
+        new.family,
+        architecture,
+        block,
+        head,
+        act,
+        act
+    )
+    .execute(&mut **w)
+    .await?;
+    Ok(done.last_insert_rowid())
+}
+
+pub async fn update(w: &mut Writing, id: i64, new: &NewEngine) -> Result<()> {
+    let act = w.act;
+    let architecture = write_architecture(&new.architecture);
+    let block = new.block_material.map(Material::key);
+    let head = new.head_material.map(Material::key);
+    sqlx::query!(
+        "UPDATE engine SET family = ?, architecture = ?, block_material = ?, head_material = ?, act = ? WHERE id = ?",
+        new.family,
+        architecture,
+        block,
+        head,
+        act,
+        id
+    )
+    .execute(&mut **w)
+    .await?;
+    Ok(())
+}

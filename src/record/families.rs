@@ -1,0 +1,235 @@
+//! Engine families: what to start a job from, and what is odd about each. A job copies; it never points back for figures.
+
+use super::engines::{read_architecture, write_architecture};
+use super::{Connection, Error, Result, Writing, limits, public_id, targets};
+use crate::engine::{Architecture, Limit, WorkingUnit};
+use crate::metrology::Material;
+use serde::{Deserialize, Serialize};
+
+/// A family as kept.
+#[derive(Clone, Debug)]
+pub struct Family {
+    pub id: i64,
+    pub public_id: String,
+    pub name: String,
+    pub note: String,
+    pub architecture: Architecture,
+    pub block_material: Option<Material>,
+    pub head_material: Option<Material>,
+    pub unit: WorkingUnit,
+    pub act: i64,
+}
+
+/// What is said of a family.
+#[derive(Clone, Debug)]
+pub struct NewFamily {
+    pub name: String,
+    pub note: String,
+    pub architecture: Architecture,
+    pub block_material: Option<Material>,
+    pub head_material: Option<Material>,
+    pub unit: WorkingUnit,
+}
+
+/// One step of a family's own list.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FamilyStep {
+    pub key: String,
+    pub title: String,
+    pub purpose: String,
+    pub caution: String,
+    /// Keys of the steps it follows.
+    pub after: Vec<String>,
+    /// Keys of its sheets.
+    pub sheets: Vec<String>,
+}
+
+struct Row {
+    id: i64,
+    public_id: String,
+    name: String,
+    note: String,
+    architecture: String,
+    block_material: Option<String>,
+    head_material: Option<String>,
+    unit: String,
+    act: i64,
+}
+
+impl TryFrom<Row> for Family {
+    type Error = Error;
+    fn try_from(row: Row) -> Result<Self> {
+        Ok(Self {
+            architecture: read_architecture("family", &row.public_id, &row.architecture)?,
+            block_material: row.block_material.as_deref().and_then(Material::from_key),
+            head_material: row.head_material.as_deref().and_then(Material::from_key),
+            unit: WorkingUnit::from_key(&row.unit)
+                .ok_or_else(|| Error::corrupt("family", "unit", &row.public_id, "unknown word"))?,
+            id: row.id,
+            public_id: row.public_id,
+            name: row.name,
+            note: row.note,
+            act: row.act,
+        })
+    }
+}
+
+/// Every family in use, by name.
+pub async fn all(db: &mut Connection) -> Result<Vec<Family>> {
+    sqlx::query_as!(
+        Row,
+        r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material, unit, act
+           FROM family WHERE withdrawn IS NULL ORDER BY name"#
+    )
+    .fetch_all(db)
+    .await?
+    .into_iter()
+    .map(Family::try_from)
+    .collect()
+}
+
+pub async fn by_public_id(db: &mut Connection, public_id: &str) -> Result<Option<Family>> {
+    sqlx::query_as!(
+        Row,
+        r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material, unit, act
+           FROM family WHERE public_id = ?"#,
+        public_id
+    )
+    .fetch_optional(db)
+    .await?
+    .map(Family::try_from)
+    .transpose()
+}
+
+pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
+    sqlx::query_as!(
+        Row,
+        r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material, unit, act
+           FROM family WHERE id = ?"#,
+        id
+    )
+    .fetch_optional(db)
+    .await?
+    .map(Family::try_from)
+    .transpose()
+}
+
+pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<i64> {
+    let (id, act, architecture) = (public_id(), w.act, write_architecture(&new.architecture));
+    let (block, head) = (new.block_material.map(Material::key), new.head_material.map(Material::key));
+    let unit = new.unit.key();
+    let done = sqlx::query!(
+        "INSERT INTO family (public_id, name, note, architecture, block_material, head_material, unit, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        id,
+        new.name,
+        new.note,
+        architecture,
+        block,
+        head,
+        unit,
+        act,
+        act
+    )
+    .execute(&mut **w)
+    .await?;
+    Ok(done.last_insert_rowid())
+}
+
+pub async fn update(w: &mut Writing, id: i64, new: &NewFamily) -> Result<()> {
+    let (act, architecture) = (w.act, write_architecture(&new.architecture));
+    let (block, head) = (new.block_material.map(Material::key), new.head_material.map(Material::key));
+    let unit = new.unit.key();
+    sqlx::query!(
+        "UPDATE family SET name = ?, note = ?, architecture = ?, block_material = ?, head_material = ?, unit = ?, act = ?
+         WHERE id = ?",
+        new.name,
+        new.note,
+        architecture,
+        block,
+        head,
+        unit,
+        act,
+        id
+    )
+    .execute(&mut **w)
+    .await?;
+    Ok(())
+}
+
+pub async fn targets_of(db: &mut Connection, family: i64) -> Result<Vec<targets::Target>> {
+    let rows = sqlx::query!("SELECT feature, place, si, typed FROM family_target WHERE family = ?", family)
+        .fetch_all(db)
+        .await?;
+    rows.into_iter().filter_map(|row| targets::read(&row.feature, &row.place, row.si, row.typed).transpose()).collect()
+}
+
+pub async fn put_target(w: &mut Writing, family: i64, target: &targets::Target) -> Result<()> {
+    let (act, feature, place) = (w.act, target.key.feature.key(), target.key.place.to_string());
+    sqlx::query!(
+        "INSERT INTO family_target (family, feature, place, si, typed, made, act) VALUES (?, ?, ?, ?, ?, ?, ?)
+         ON CONFLICT (family, feature, place) DO UPDATE
+         SET si = excluded.si, typed = excluded.typed, act = excluded.act",
+        family,
+        feature,
+        place,
+        target.si,
+        target.typed,
+        act,
+        act
+    )
+    .execute(&mut **w)
+    .await?;
+    Ok(())
+}
+
+pub async fn limits_of(db: &mut Connection, family: i64) -> Result<Vec<Limit>> {
+    let rows = sqlx::query_as!(
+        limits::Row,
+        "SELECT feature, place, kind, least, most, condition, source FROM family_limit WHERE family = ? ORDER BY id",
+        family
+    )
+    .fetch_all(db)
+    .await?;
+    limits::that_hold(rows)
+}
+
+pub async fn insert_limit(w: &mut Writing, family: i64, limit: &Limit, reason: &str) -> Result<()> {
+    let (act, feature, kind) = (w.act, limit.feature.text(), limit.kind.key());
+    let place = limit.place.map(|place| place.to_string());
+    sqlx::query!(
+        "INSERT INTO family_limit (family, feature, place, kind, least, most, condition, source, reason, made)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        family,
+        feature,
+        place,
+        kind,
+        limit.min,
+        limit.max,
+        limit.condition,
+        limit.source,
+        reason,
+        act
+    )
+    .execute(&mut **w)
+    .await?;
+    Ok(())
+}
+
+/// The family's own list of steps; none where it keeps the default.
+pub async fn steps_of(db: &mut Connection, family: i64) -> Result<Option<Vec<FamilyStep>>> {
+    let row = sqlx::query!("SELECT steps FROM family_step WHERE family = ? ORDER BY id DESC LIMIT 1", family)
+        .fetch_optional(db)
+        .await?;
+    row.map(|row| serde_json::from_str(&row.steps).map_err(|why| Error::corrupt("family_step", "steps", family, why)))
+        .transpose()
+}
+
+pub async fn insert_steps(w: &mut Writing, family: i64, steps: &[FamilyStep]) -> Result<()> {
+    let act = w.act;
+    let steps = serde_json::to_string(steps).unwrap_or_default();
+    sqlx::query!("INSERT INTO family_step (family, steps, made) VALUES (?, ?, ?)", family, steps, act)
+        .execute(&mut **w)
+        .await?;
+    Ok(())
+}

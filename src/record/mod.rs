@@ -1,0 +1,178 @@
+//! What is kept: one file per kind of thing, its types and its SQL together; the only SQL in the house.
+//!
+//! Reading goes through [`Record::look`], one consistent snapshot; writing through [`Record::begin`], which first inserts
+//! the act that every new or changed row then names. No arithmetic on measured values happens in SQL.
+
+pub mod acceptances;
+pub mod acts;
+pub mod attachments;
+pub mod builds;
+pub mod cards;
+pub mod engines;
+pub mod facts;
+pub mod families;
+pub mod files;
+pub mod gauges;
+pub mod items;
+pub mod limits;
+pub mod notes;
+pub mod people;
+pub mod readings;
+pub mod rounds;
+pub mod settings;
+pub mod sign_offs;
+pub mod steps;
+pub mod stop_marks;
+pub mod targets;
+
+pub use acts::{NewAct, Stamp};
+pub use files::Files;
+
+use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
+use sqlx::{Sqlite, SqliteConnection, SqlitePool, Transaction};
+use std::ops::{Deref, DerefMut};
+use std::path::Path;
+use std::time::Duration;
+
+/// What can go wrong with the record.
+#[derive(Debug, thiserror::Error)]
+pub enum Error {
+    #[error("the record was changed meanwhile: {0}")]
+    Conflict(String),
+    #[error("{table}.{column} of {row} cannot be read: {why}")]
+    Corrupt { table: &'static str, column: &'static str, row: String, why: String },
+    #[error("the record's database: {0}")]
+    Database(#[from] sqlx::Error),
+    #[error("the record's tables: {0}")]
+    Migration(#[from] sqlx::migrate::MigrateError),
+    #[error("a file of the record: {0}")]
+    File(#[from] std::io::Error),
+}
+
+impl Error {
+    pub(crate) fn corrupt(table: &'static str, column: &'static str, row: impl ToString, why: impl ToString) -> Self {
+        Self::Corrupt { table, column, row: row.to_string(), why: why.to_string() }
+    }
+}
+
+pub type Result<T> = std::result::Result<T, Error>;
+
+/// The shop's record: a database and a folder of files.
+#[derive(Clone, Debug)]
+pub struct Record {
+    writer: SqlitePool,
+    readers: SqlitePool,
+    pub files: Files,
+}
+
+impl Record {
+    /// Opens the record in a folder, or begins an empty one.
+    ///
+    /// # Errors
+    /// Where the folder cannot be written, the file is no record, or its tables are of another edition.
+    pub async fn open(folder: &Path) -> Result<Self> {
+        std::fs::create_dir_all(folder)?;
+        let options = SqliteConnectOptions::new()
+            .filename(folder.join("record.db"))
+            .create_if_missing(true)
+            .journal_mode(SqliteJournalMode::Wal)
+            .synchronous(SqliteSynchronous::Full)
+            .busy_timeout(Duration::from_secs(5))
+            .row_buffer_size(1000);
+        let writer = SqlitePoolOptions::new().max_connections(1).connect_with(options.clone()).await?;
+        sqlx::migrate!().run(&writer).await?;
+        let readers = SqlitePoolOptions::new().max_connections(4).connect_with(options.read_only(true)).await?;
+        Ok(Self { writer, readers, files: Files::in_folder(folder)? })
+    }
+
+    /// One consistent look at the record.
+    ///
+    /// # Errors
+    /// Where the database does not answer.
+    pub async fn look(&self) -> Result<Look> {
+        Ok(Look(self.readers.begin().await?))
+    }
+
+    /// Begins a transaction by its act. `None` where an act with this idempotency key stands already.
+    ///
+    /// # Errors
+    /// Where the database does not answer.
+    pub async fn begin(&self, new: &NewAct<'_>) -> Result<Option<Writing>> {
+        let mut transaction = self.writer.begin_with("BEGIN IMMEDIATE").await?;
+        match acts::insert(&mut transaction, new).await? {
+            Some(act) => Ok(Some(Writing { transaction, act })),
+            None => Ok(None),
+        }
+    }
+
+    /// Closes both pools; the write-ahead log is folded into the database.
+    pub async fn close(&self) {
+        self.readers.close().await;
+        self.writer.close().await;
+    }
+}
+
+/// A read-only transaction.
+pub struct Look(Transaction<'static, Sqlite>);
+
+impl Deref for Look {
+    type Target = SqliteConnection;
+    fn deref(&self) -> &SqliteConnection {
+        &self.0
+    }
+}
+
+impl DerefMut for Look {
+    fn deref_mut(&mut self) -> &mut SqliteConnection {
+        &mut self.0
+    }
+}
+
+/// A writing transaction with its act. Dropped without [`Writing::commit`], nothing was done.
+pub struct Writing {
+    transaction: Transaction<'static, Sqlite>,
+    /// The act that new and changed rows name.
+    pub act: i64,
+}
+
+impl Writing {
+    /// # Errors
+    /// Where the database cannot keep it; nothing was done then.
+    pub async fn commit(self) -> Result<()> {
+        Ok(self.transaction.commit().await?)
+    }
+}
+
+impl Deref for Writing {
+    type Target = SqliteConnection;
+    fn deref(&self) -> &SqliteConnection {
+        &self.transaction
+    }
+}
+
+impl DerefMut for Writing {
+    fn deref_mut(&mut self) -> &mut SqliteConnection {
+        &mut self.transaction
+    }
+}
+
+/// A connection that can be read from: a [`Look`] or a [`Writing`].
+pub type Connection = SqliteConnection;
+
+/// 128 random bits in hex: the id by which a thing is known outside this record.
+///
+/// # Panics
+/// Where the machine has no source of randomness, without which nothing here is safe.
+pub fn public_id() -> String {
+    let mut bytes = [0_u8; 16];
+    getrandom::fill(&mut bytes).expect("the operating system gives random bytes");
+    hex(&bytes)
+}
+
+pub(crate) fn hex(bytes: &[u8]) -> String {
+    bytes.iter().fold(String::with_capacity(bytes.len() * 2), |mut text, byte| {
+        use std::fmt::Write;
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}

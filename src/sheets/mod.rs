@@ -1,0 +1,86 @@
+//! One file per measuring job: which readings to take, in what order; what follows from them.
+//!
+//! To add one: write its file, name it in [`crate::engine::SheetKey`], list it in [`sheet`]. It then has its bench page,
+//! validation, verdicts, command-line form, tables on page and paper, and its place in the history.
+
+mod book;
+mod cylinder_bores;
+mod expect;
+mod finding;
+mod main_bearings;
+mod pictures;
+mod pistons;
+mod slot;
+mod taken;
+mod words;
+
+pub use book::Book;
+pub use expect::{ExpectedFrom, Expectation, Odd, acceptance, expectation, odd};
+pub use finding::{Basis, Finding, Standing};
+pub use pictures::mark_of;
+pub use slot::{Depth, Slot, ValueFault};
+pub use taken::{Take, TakeValue, Taken, TakenValue};
+pub use words::Words;
+
+use crate::engine::{FindingFeature, Setup, SheetKey};
+
+/// A measuring job.
+pub struct Sheet {
+    pub key: SheetKey,
+    /// Raised whenever the same readings can give other findings; golden findings pin it.
+    pub edition: u32,
+    pub title: &'static str,
+    pub purpose: &'static str,
+    /// Read first: what can hurt someone, or spoil the reading.
+    pub caution: &'static str,
+    /// Sheets whose findings this one asks for. A test refuses cycles.
+    pub reads: &'static [SheetKey],
+    /// Findings whose home is here.
+    pub finds: &'static [FindingFeature],
+    /// Every reading to take, in bench order.
+    pub slots: fn(&Setup) -> Vec<Slot>,
+    /// What follows from the readings in the book.
+    pub work_out: fn(&Book) -> Vec<Finding>,
+}
+
+/// The sheet of a key.
+pub fn sheet(key: SheetKey) -> &'static Sheet {
+    match key {
+        SheetKey::Pistons => &pistons::SHEET,
+        SheetKey::CylinderBores => &cylinder_bores::SHEET,
+        SheetKey::MainBearings => &main_bearings::SHEET,
+    }
+}
+
+/// The sheet that a finding's feature has its home in.
+pub fn home_of(feature: &FindingFeature) -> Option<SheetKey> {
+    SheetKey::ALL.into_iter().find(|&key| sheet(key).finds.contains(feature))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_finding_has_one_home() {
+        for (text, feature) in FindingFeature::all() {
+            let homes = SheetKey::ALL.into_iter().filter(|&key| sheet(key).finds.contains(&feature)).count();
+            assert_eq!(homes, 1, "{text}");
+        }
+    }
+
+    #[test]
+    fn sheets_ask_each_other_without_a_cycle() {
+        fn walk(key: SheetKey, path: &mut Vec<SheetKey>) {
+            assert!(!path.contains(&key), "cycle: {path:?} then {key:?}");
+            path.push(key);
+            for &next in sheet(key).reads {
+                walk(next, path);
+            }
+            path.pop();
+        }
+        for key in SheetKey::ALL {
+            walk(key, &mut Vec::new());
+        }
+    }
+}
