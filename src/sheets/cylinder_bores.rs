@@ -2,7 +2,8 @@
 
 use super::{Basis, Book, Depth, Finding, Sheet, Slot, Taken};
 use crate::engine::{
-    FindingFeature, FindingKey, Height, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature, Way,
+    FindingFeature, FindingKey, Height, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature,
+    Way,
 };
 use crate::mechanics::bore;
 use crate::metrology::{self, GaugeKind, Measured, propagate, range_within_noise};
@@ -55,8 +56,9 @@ fn slots(setup: &Setup) -> Vec<Slot> {
     for place in setup.architecture.cylinders_in_order() {
         slots.push(slot(SlotFeature::BoreStated, place, Depth::Stated, "one figure", "stated"));
         slots.extend(
-            LABELS
-                .map(|(height, way, label)| slot(SlotFeature::Bore(height, way), place, Depth::Each, label, "bore gauge")),
+            LABELS.map(|(height, way, label)| {
+                slot(SlotFeature::Bore(height, way), place, Depth::Each, label, "bore gauge")
+            }),
         );
     }
     slots
@@ -269,10 +271,8 @@ fn piston_clearance(book: &Book, place: Place, readings: &Readings, size: &Findi
 /// Largest bore size less smallest, once at least two are read.
 fn spread(book: &Book, findings: &[Finding]) -> Option<Finding> {
     let words = book.words();
-    let sizes: Vec<&Finding> = findings
-        .iter()
-        .filter(|f| f.key.feature == FindingFeature::BoreSize && f.basis == Basis::Readings)
-        .collect();
+    let sizes: Vec<&Finding> =
+        findings.iter().filter(|f| f.key.feature == FindingFeature::BoreSize && f.basis == Basis::Readings).collect();
     let by_size = |a: &&&Finding, b: &&&Finding| {
         let of = |f: &Finding| f.value.as_ref().map_or(0.0, Measured::value);
         of(a).total_cmp(&of(b))

@@ -14,10 +14,16 @@ pub enum Basis {
     /// One figure or a range for the place.
     Stated,
     /// Looked at and found good, without a figure.
-    Checked { how: String },
+    Checked {
+        how: String,
+    },
     /// A target stands in for a reading not yet taken: counts as missing, carries no verdict.
-    Target { missing: String },
-    Missing { missing: String },
+    Target {
+        missing: String,
+    },
+    Missing {
+        missing: String,
+    },
 }
 
 /// One finding. Values are SI.

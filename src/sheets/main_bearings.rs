@@ -110,18 +110,16 @@ fn one_main(book: &Book, place: Place) -> Vec<Finding> {
     let journal = journal(book, place);
     let vertical = routes(book, place, Spot::Vertical, journal.as_ref());
     let parting = routes(book, place, Spot::Parting, journal.as_ref());
-    let journal_m = journal
-        .as_ref()
-        .map(|j| j.largest.value())
-        .or_else(|| book.setup.target(TargetFeature::MainJournal, place));
+    let journal_m =
+        journal.as_ref().map(|j| j.largest.value()).or_else(|| book.setup.target(TargetFeature::MainJournal, place));
 
     let mut clearance = match vertical.first() {
         Some(route) => from_route(book, place, Spot::Vertical, route),
         None => not_by_route(book, place),
     };
-    clearance.remarks.extend(
-        vertical.iter().skip(1).map(|r| format!("by {}: {}", r.name, book.words().small(r.value.value()))),
-    );
+    clearance
+        .remarks
+        .extend(vertical.iter().skip(1).map(|r| format!("by {}: {}", r.name, book.words().small(r.value.value()))));
     let ratio = ratio(book, place, &clearance, journal.as_ref());
     let mut findings = vec![clearance];
     findings.extend(parting.first().map(|route| from_route(book, place, Spot::Parting, route)));
@@ -366,8 +364,7 @@ fn agreement(book: &Book, place: Place, routes: &[Route]) -> Option<Finding> {
         let allowed = difference.expanded(2.0);
         Some((other.name, difference.value().abs() / allowed, difference))
     };
-    let (name, in_terms_of_u, difference) =
-        others.iter().filter_map(compare).max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let (name, in_terms_of_u, difference) = others.iter().filter_map(compare).max_by(|a, b| a.1.total_cmp(&b.1))?;
     let words = book.words();
     let allowed = difference.expanded(2.0);
     let agree = in_terms_of_u <= 1.0;

@@ -15,7 +15,7 @@ mod taken;
 mod words;
 
 pub use book::Book;
-pub use expect::{ExpectedFrom, Expectation, Odd, acceptance, expectation, odd};
+pub use expect::{Expectation, ExpectedFrom, Odd, acceptance, expectation, odd};
 pub use finding::{Basis, Finding, Standing};
 pub use pictures::mark_of;
 pub use slot::{Depth, Slot, ValueFault};

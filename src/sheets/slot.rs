@@ -58,7 +58,8 @@ impl Slot {
                 WorkingUnit::Millimetre => (1.0, Unit::Micrometre),
             }),
             step,
-            from: set_to.or(self.target).map(length),
+            // A clearance deviates from nothing; a size from what the gauge was set to, or else from its target.
+            from: if self.small { Some(length(set_to.unwrap_or(0.0))) } else { set_to.or(self.target).map(length) },
             standard: self.target.map(length),
         }
     }
@@ -84,7 +85,8 @@ impl Slot {
         let shown = if self.small { unit.small() } else { unit.size() };
         let decimals = shown.usual_decimals();
         let read = if low < self.possible.0 { low } else { high };
-        let example = self.target.map_or_else(String::new, |target| format!(", such as {}", shown.show(target, decimals)));
+        let example =
+            self.target.map_or_else(String::new, |target| format!(", such as {}", shown.show(target, decimals)));
         let floor = if self.possible.0 >= 0.0 && low < 0.0 { "it cannot be below zero; " } else { "" };
         format!(
             "{} cannot be read here: {floor}enter between {} and {}{example}",
