@@ -50,7 +50,8 @@ pub(super) async fn insert(db: &mut Connection, new: &NewAct<'_>) -> Result<Opti
 
 /// The act of an idempotency key.
 pub async fn by_key(db: &mut Connection, key: &str) -> Result<Option<i64>> {
-    let row = sqlx::query!(r#"SELECT id AS "id!: i64" FROM act WHERE idempotency_key = ?"#, key).fetch_optional(db).await?;
+    let row =
+        sqlx::query!(r#"SELECT id AS "id!: i64" FROM act WHERE idempotency_key = ?"#, key).fetch_optional(db).await?;
     Ok(row.map(|row| row.id))
 }
 

@@ -27,8 +27,7 @@ impl TryFrom<Row> for Fitted {
     fn try_from(row: Row) -> Result<Self> {
         let kind = ItemKind::from_key(&row.kind)
             .ok_or_else(|| Error::corrupt("item", "kind", &row.public_id, format!("no kind “{}”", row.kind)))?;
-        let place: Place =
-            row.place.parse().map_err(|why| Error::corrupt("fitting", "place", &row.public_id, why))?;
+        let place: Place = row.place.parse().map_err(|why| Error::corrupt("fitting", "place", &row.public_id, why))?;
         Ok(Self {
             item: row.id,
             public_id: row.public_id,

@@ -165,7 +165,9 @@ fn unit_from(text: &str) -> Option<Unit> {
 }
 
 fn unit_text(unit: Option<Unit>) -> String {
-    unit.and_then(|unit| serde_json::to_value(unit).ok()).and_then(|v| v.as_str().map(str::to_owned)).unwrap_or_default()
+    unit.and_then(|unit| serde_json::to_value(unit).ok())
+        .and_then(|v| v.as_str().map(str::to_owned))
+        .unwrap_or_default()
 }
 
 /// Every reading of a build, in order of taking.
@@ -205,7 +207,8 @@ pub async fn by_number(db: &mut Connection, build: i64, number: i64) -> Result<O
 
 /// The reading that an act took.
 pub async fn number_by_act(db: &mut Connection, build: i64, act: i64) -> Result<Option<i64>> {
-    let row = sqlx::query!("SELECT number FROM reading WHERE build = ? AND made = ?", build, act).fetch_optional(db).await?;
+    let row =
+        sqlx::query!("SELECT number FROM reading WHERE build = ? AND made = ?", build, act).fetch_optional(db).await?;
     Ok(row.map(|row| row.number))
 }
 

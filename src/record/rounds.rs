@@ -116,17 +116,19 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Round>> {
 pub async fn insert(w: &mut Writing, build: i64, new: &NewRound) -> Result<i64> {
     let (act, sheet, kind) = (w.act, new.sheet.key(), new.kind.key());
     let condition = serde_json::to_string(&new.condition).unwrap_or_default();
-    let row = sqlx::query!(
-        r#"SELECT max(number) AS "number: i64" FROM round WHERE build = ? AND sheet = ?"#,
+    let row =
+        sqlx::query!(r#"SELECT max(number) AS "number: i64" FROM round WHERE build = ? AND sheet = ?"#, build, sheet)
+            .fetch_one(&mut **w)
+            .await?;
+    let number = row.number.unwrap_or(0) + 1;
+    sqlx::query!(
+        "UPDATE round SET counts = 0, act = ? WHERE build = ? AND sheet = ? AND counts = 1",
+        act,
         build,
         sheet
     )
-    .fetch_one(&mut **w)
+    .execute(&mut **w)
     .await?;
-    let number = row.number.unwrap_or(0) + 1;
-    sqlx::query!("UPDATE round SET counts = 0, act = ? WHERE build = ? AND sheet = ? AND counts = 1", act, build, sheet)
-        .execute(&mut **w)
-        .await?;
     let done = sqlx::query!(
         "INSERT INTO round (build, sheet, kind, number, condition, temperature_c, counts, made, act)
          VALUES (?, ?, ?, ?, ?, ?, 1, ?, ?)",

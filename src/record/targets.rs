@@ -25,11 +25,10 @@ pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Target>> {
 
 /// Those of several builds at once, by build.
 pub async fn all(db: &mut Connection) -> Result<Vec<(i64, Target)>> {
-    let rows = sqlx::query!(
-        r#"SELECT build, feature, place, si AS "si!: f64", typed FROM target WHERE si IS NOT NULL"#
-    )
-    .fetch_all(db)
-    .await?;
+    let rows =
+        sqlx::query!(r#"SELECT build, feature, place, si AS "si!: f64", typed FROM target WHERE si IS NOT NULL"#)
+            .fetch_all(db)
+            .await?;
     let with_build = |row: (i64, Option<Target>)| row.1.map(|target| (row.0, target));
     rows.into_iter()
         .map(|row| Ok((row.build, read(&row.feature, &row.place, row.si, row.typed)?)))
