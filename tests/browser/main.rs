@@ -1,0 +1,9 @@
+//! A real Chromium does the job as a person would: by the words on the page, on a tablet and at a desk, bright and dark.
+//!
+//! These tests need Debian's chromium and chromium-driver, and axe-core in target/axe: `tests/run` installs them. Without
+//! them they fail. What was seen is left in target/screenshots.
+
+mod axe;
+mod chromium;
+mod page;
+mod proof;
