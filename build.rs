@@ -5,6 +5,7 @@ use sqlx::migrate::Migrator;
 use sqlx::sqlite::SqliteConnectOptions;
 use std::path::{Path, PathBuf};
 
+#[allow(clippy::disallowed_methods, reason = "a build script is told by the environment where to write")]
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     println!("cargo:rerun-if-changed=migrations");
     let file = PathBuf::from(std::env::var("OUT_DIR")?).join("schema.db");

@@ -24,7 +24,7 @@ pub struct Page {
 }
 
 impl Page {
-    /// Opens a browser on the front page at this address ("http://127.0.0.1:8040").
+    /// Opens a browser on the front page at this address (`http://127.0.0.1:8040`).
     pub async fn open(address: &str, screen: Screen, light: Light) -> Self {
         let browser = Arc::new(Chromium::start(screen, light).await);
         let page = Self { browser, address: address.trim_end_matches('/').into(), part: None };
@@ -186,7 +186,7 @@ impl Page {
                 [one] => return one.clone(),
                 [] => tokio::time::sleep(PAUSE).await,
                 more => {
-                    self.fail(&format!("{} of kind {kind} are called {words:?}: say within which", more.len())).await
+                    self.fail(&format!("{} of kind {kind} are called {words:?}", more.len())).await;
                 }
             }
         }
