@@ -147,6 +147,25 @@ impl Shape {
         Self::Circle { centre, radius, stroke: None, fill: Some(role), width_mm: 0.0 }
     }
 
+    /// The same shape drawn `scale` times as large, its sheet's corner set down at `origin`.
+    #[must_use]
+    pub fn placed(&self, origin: Point, scale: f64) -> Self {
+        let place = |point: Point| at(origin.x + point.x * scale, origin.y + point.y * scale);
+        match self.clone() {
+            Self::Polyline { points, closed, stroke, fill, width_mm } => Self::Polyline {
+                points: points.into_iter().map(place).collect(),
+                closed,
+                stroke,
+                fill,
+                width_mm: width_mm * scale,
+            },
+            Self::Circle { centre, radius, stroke, fill, width_mm } => {
+                Self::Circle { centre: place(centre), radius: radius * scale, stroke, fill, width_mm: width_mm * scale }
+            }
+            Self::Text(text) => Self::Text(Text { at: place(text.at), size_mm: text.size_mm * scale, ..text }),
+        }
+    }
+
     /// A word in ordinary weight.
     #[must_use]
     pub fn word(at: Point, text: impl Into<String>, size_mm: f64, anchor: Anchor, role: Role) -> Self {
