@@ -46,7 +46,7 @@ pub fn bore_shape(bore: &BoreShape, show: Show) -> Drawing {
         shapes.push(Shape::word(at(centre.x, 43.0), *level, TYPE, Anchor::Middle, Role::Ink));
     }
     shapes.push(Shape::word(at(19.0 + 1.0, 3.4), "thrust way", 3.2, Anchor::Start, Role::Ink));
-    shapes.push(Shape::word(at(19.0 + RADIUS + 4.6, middle - 1.2), "pin", 3.2, Anchor::Middle, Role::Ink));
+    shapes.push(Shape::word(at(19.0 + 9.5, middle - 1.0), "pin way", 3.2, Anchor::End, Role::Ink));
     shapes.extend(walls(&thrust, "thrust way", 126.0, &offset, show));
     shapes.extend(walls(&pin, "pin way", 155.0, &offset, show));
     let caption = if known.is_empty() {

@@ -40,6 +40,12 @@ impl Style {
         self.size_mm * LEADING
     }
 
+    /// Height of several lines.
+    #[expect(clippy::cast_precision_loss, reason = "few lines")]
+    pub fn lines(self, count: usize) -> f64 {
+        self.line() * count as f64
+    }
+
     /// How far the baseline lies below the top of the line.
     pub const fn baseline(self) -> f64 {
         self.size_mm * BASELINE

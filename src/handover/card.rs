@@ -1,8 +1,9 @@
 //! Sets the spec card: one page where it fits, two where it must, more rather than leave anything out.
 
 use super::block::{Block, Style, hanging, heading, paragraph, picture};
-use super::contents::{Align, Audience, Card, Cell, Column, Line, Section, Table};
+use super::contents::{Align, Audience, Card, Cell, Column, Section, SignOff, Table};
 use super::face::{shortened, width_mm};
+use super::lines::{LineStyles, large_box, ruled, together};
 use super::paint::{About, PaintFault, pdf};
 use super::pour::{Area, GUTTER, Pour};
 use super::table::set_table;
@@ -12,6 +13,8 @@ use crate::drawing::{Anchor, HAIRLINE, HEAVY, Role, Shape, at};
 const BODY_SIZES: [f64; 3] = [12.0, 11.0, 10.0];
 /// No type is smaller than this, in points.
 const LEAST: f64 = 9.0;
+/// A part no higher than this is kept in one column, mm.
+const TOGETHER: f64 = 75.0;
 /// Space at the sides of the page, mm.
 const MARGIN: f64 = 16.0;
 /// Space at the top and for the footer, mm.
@@ -54,7 +57,8 @@ impl<'a> Setting<'a> {
         pour.pour(&self.head(), &[]);
         pour.space(1.0);
         pour.pour_in_two(&self.identity(pour.half_width()));
-        pour.pour(&self.set_to(), &[]);
+        let title = Style::bold(self.points + 1.0);
+        pour.pour(&large_box("Set it to", title, &card.set_to, self.width, self.large()), &[]);
         pour.pour_in_two(&self.advice(pour.half_width()));
         for section in card.sections.iter().filter(|section| !is_short(section)) {
             self.full_width(&mut pour, section);
@@ -75,6 +79,16 @@ impl<'a> Setting<'a> {
 
     fn small(&self) -> Style {
         Style::regular((self.points - 2.0).max(LEAST))
+    }
+
+    /// The lines of a section.
+    fn ordinary(&self) -> LineStyles {
+        LineStyles { label: self.body(), value: self.strong(), beneath: self.small() }
+    }
+
+    /// The lines of the large box.
+    fn large(&self) -> LineStyles {
+        LineStyles { label: self.small(), value: Style::bold(self.points + 3.0), beneath: self.small() }
     }
 
     fn title(&self, text: &str, width: f64) -> Vec<Block> {
@@ -134,13 +148,13 @@ impl<'a> Setting<'a> {
         let job_width = job.iter().map(|line| width_mm(line, style.size_mm, true)).fold(0.0, f64::max);
         let mut engine = Block::default();
         for (nth, line) in job.iter().enumerate() {
-            engine.shapes.push(style.word(line, right, lines_down(style, nth), Anchor::End));
+            engine.shapes.push(style.word(line, right, style.lines(nth), Anchor::End));
         }
         let about = style.wrap(&card.heading, right - job_width - GUTTER);
         for (nth, line) in about.iter().enumerate() {
-            engine.shapes.push(style.word(line, 0.0, lines_down(style, nth), Anchor::Start));
+            engine.shapes.push(style.word(line, 0.0, style.lines(nth), Anchor::Start));
         }
-        engine.height = lines_down(style, job.len().max(about.len())) + 0.5;
+        engine.height = style.lines(job.len().max(about.len())) + 0.5;
         vec![block, engine]
     }
 
@@ -165,138 +179,33 @@ impl<'a> Setting<'a> {
     fn identity(&self, width: f64) -> Vec<Block> {
         let mut blocks = Vec::new();
         for section in self.card.sections.iter().filter(|section| is_short(section)) {
-            blocks.extend(self.title(&section.title, width));
-            blocks.extend(section.lines.iter().flat_map(|line| self.line(line, width)));
+            let lines = ruled(&section.lines, width, self.ordinary());
+            blocks.extend(together(chained(self.title(&section.title, width), lines), TOGETHER));
         }
         blocks.extend(self.card.plan.as_ref().map(|plan| picture(plan, width, 70.0)));
         blocks
     }
 
-    /// A label on the left, its value in bold beside it, a hairline beneath.
-    fn line(&self, line: &Line, width: f64) -> Vec<Block> {
-        let label_width = width * 0.38;
-        let value_x = width * 0.41;
-        let labels = self.body().wrap(&line.label, label_width).into_iter().map(|text| (self.body(), text));
-        let values = self.strong().wrap(&line.value, width - value_x).into_iter().map(|text| (self.strong(), text));
-        let beneath = line.beneath.iter().flat_map(|text| self.small().wrap(text, width - value_x));
-        let values = values.chain(beneath.map(|text| (self.small(), text)));
-        let mut blocks = Vec::new();
-        set_side(&mut blocks, labels, 0.0);
-        set_side(&mut blocks, values, value_x);
-        let count = blocks.len();
-        for (nth, block) in blocks.iter_mut().enumerate() {
-            block.with_next = nth + 1 < count;
-        }
-        if let Some(last) = blocks.last_mut() {
-            last.height += 0.5;
-            last.shapes.push(Shape::line(at(0.0, last.height), at(width, last.height), Role::Faint, HAIRLINE * 0.6));
-            last.height += 0.5;
-        }
-        blocks
-    }
-
-    /// The large box between two heavy rules: small labels, large values.
-    fn set_to(&self) -> Vec<Block> {
-        if self.card.set_to.is_empty() {
-            return Vec::new();
-        }
-        let value_style = Style::bold(self.points + 3.0);
-        let fits_third = |line: &Line| {
-            width_mm(&line.value, value_style.size_mm, true) <= column_width(self.width, 3)
-                && width_mm(&line.label, self.small().size_mm, false) <= column_width(self.width, 3)
-        };
-        let columns = if self.card.set_to.iter().all(fits_third) { 3 } else { 2 };
-        let width = column_width(self.width, columns);
-
-        let title = Style::bold(self.points + 1.0);
-        let mut blocks = vec![Block {
-            height: title.line() + 2.0,
-            gap: 4.0,
-            with_next: true,
-            shapes: vec![
-                Shape::line(at(0.0, 0.0), at(self.width, 0.0), Role::Ink, HEAVY),
-                title.word("Set it to", 0.0, 1.2, Anchor::Start),
-            ],
-        }];
-        for row in self.card.set_to.chunks(columns) {
-            let mut set: Vec<Block> = Vec::new();
-            let mut x = 0.0;
-            for line in row {
-                let label = self.small().wrap(&line.label, width).into_iter().map(|text| (self.small(), text));
-                let value = value_style.wrap(&line.value, width).into_iter().map(|text| (value_style, text));
-                let beneath = line.beneath.iter().flat_map(|text| self.small().wrap(text, width));
-                set_side(&mut set, label.chain(value).chain(beneath.map(|text| (self.small(), text))), x);
-                x += width + GUTTER;
-            }
-            let count = set.len();
-            for (nth, block) in set.iter_mut().enumerate() {
-                block.with_next = nth + 1 < count;
-            }
-            if let Some(first) = set.first_mut() {
-                first.shapes.push(Shape::line(at(0.0, -0.4), at(self.width, -0.4), Role::Faint, HAIRLINE));
-            }
-            if let Some(last) = set.last_mut() {
-                last.height += 1.2;
-            }
-            blocks.extend(set);
-        }
-        if let Some(last) = blocks.last_mut() {
-            last.shapes.push(Shape::line(at(0.0, last.height), at(self.width, last.height), Role::Ink, HEAVY));
-            last.height += 1.0;
-        }
-        blocks
-    }
-
     /// Cautions, running in, notes and warranty, for two columns.
     fn advice(&self, width: f64) -> Vec<Block> {
-        let mut blocks = Vec::new();
-        if !self.card.cautions.is_empty() {
-            blocks.extend(self.title("Read first", width));
-            for caution in &self.card.cautions {
-                let mut lines = paragraph(caution, 3.0, width, self.body());
-                if let Some(first) = lines.first_mut() {
-                    first.gap = 1.2;
-                }
-                for line in &mut lines {
-                    line.shapes.push(Shape::line(at(0.8, 0.3), at(0.8, line.height + 0.3), Role::Ink, HEAVY));
-                }
-                blocks.extend(lines);
-            }
-        }
-        if !self.card.run_in.is_empty() {
-            blocks.extend(self.title("Running it in", width));
-            for (index, step) in self.card.run_in.iter().enumerate() {
-                blocks.extend(hanging(&format!("{}.", index + 1), step, width, self.body()));
-            }
-        }
-        for note in &self.card.notes {
-            blocks.extend(self.title(&note.title, width));
-            blocks.extend(paragraph(&note.text, 0.0, width, self.body()));
-        }
-        if let Some(warranty) = &self.card.warranty {
-            blocks.extend(self.title("Warranty", width));
-            blocks.extend(paragraph(warranty, 0.0, width, self.body()));
-        }
-        blocks
+        let card = self.card;
+        let body = self.body();
+        let text = |text: &String| paragraph(text, 0.0, width, body);
+        let numbered = |(index, step): (usize, &String)| hanging(&format!("{}.", index + 1), step, width, body);
+        let cautions = card.cautions.iter().flat_map(|caution| barred(caution, width, body)).collect();
+        let run_in = card.run_in.iter().enumerate().flat_map(numbered).collect();
+        let mut parts: Vec<(&str, Vec<Block>)> = vec![("Read first", cautions), ("Running it in", run_in)];
+        parts.extend(card.notes.iter().map(|note| (note.title.as_str(), text(&note.text))));
+        parts.extend(card.warranty.iter().map(|warranty| ("Warranty", text(warranty))));
+        parts.retain(|(_, blocks)| !blocks.is_empty());
+        let titled = |(title, blocks)| together(chained(self.title(title, width), blocks), TOGETHER);
+        parts.into_iter().flat_map(titled).collect()
     }
 
     /// A section with a table or drawings.
     fn full_width(&self, pour: &mut Pour, section: &Section) {
         let mut blocks = self.title(&section.title, self.width);
-        let half = pour.half_width();
-        for pair in section.lines.chunks(2) {
-            let mut row: Vec<Block> = Vec::new();
-            for (line, x) in pair.iter().zip([0.0, half + GUTTER]) {
-                for (nth, block) in self.line(line, half).into_iter().enumerate() {
-                    if row.len() <= nth {
-                        row.push(Block::default());
-                    }
-                    row[nth].height = row[nth].height.max(block.height);
-                    row[nth].shapes.extend(block.shapes.iter().map(|shape| shape.placed(at(x, 0.0), 1.0)));
-                }
-            }
-            blocks.extend(row);
-        }
+        blocks.extend(ruled(&section.lines, self.width, self.ordinary()));
         let table = section.table.as_ref().map(|table| set_table(table, self.width, self.table_points()));
         let mut repeated = Vec::new();
         if let Some(table) = table {
@@ -337,7 +246,7 @@ impl<'a> Setting<'a> {
         if remarks {
             columns.extend(words(["remark"]));
         }
-        let row = |sign_off: &super::contents::SignOff| {
+        let row = |sign_off: &SignOff| {
             let remark = sign_off.remark.clone().filter(|_| remarks);
             [&sign_off.step, &sign_off.by, &sign_off.on].into_iter().cloned().chain(remark).map(Cell::of).collect()
         };
@@ -356,6 +265,23 @@ impl<'a> Setting<'a> {
     }
 }
 
+fn chained(mut first: Vec<Block>, then: Vec<Block>) -> Vec<Block> {
+    first.extend(then);
+    first
+}
+
+/// A paragraph with a heavy bar to its left.
+fn barred(text: &str, width: f64, style: Style) -> Vec<Block> {
+    let mut lines = paragraph(text, 3.0, width, style);
+    if let Some(first) = lines.first_mut() {
+        first.gap = 1.2;
+    }
+    for line in &mut lines {
+        line.shapes.push(Shape::line(at(0.8, 0.3), at(0.8, line.height + 0.3), Role::Ink, HEAVY));
+    }
+    lines
+}
+
 /// Sections of lines only stand in two columns.
 fn is_short(section: &Section) -> bool {
     section.table.is_none() && section.drawings.is_empty()
@@ -365,27 +291,6 @@ fn words<const N: usize>(titles: [&str; N]) -> Vec<Column> {
     titles.map(|title| Column { title: title.to_owned(), align: Align::Left }).to_vec()
 }
 
-#[expect(clippy::cast_precision_loss, reason = "few lines and columns")]
-fn lines_down(style: Style, lines: usize) -> f64 {
-    style.line() * lines as f64
-}
-
-#[expect(clippy::cast_precision_loss, reason = "few lines and columns")]
-fn column_width(width: f64, columns: usize) -> f64 {
-    (width - GUTTER * (columns - 1) as f64) / columns as f64
-}
-
-/// Sets lines of type one to a block at `x`, beside what the blocks already hold. Each block is as high as its highest line.
-fn set_side(blocks: &mut Vec<Block>, lines: impl Iterator<Item = (Style, String)>, x: f64) {
-    for (nth, (style, text)) in lines.enumerate() {
-        if blocks.len() <= nth {
-            blocks.push(Block::default());
-        }
-        blocks[nth].height = blocks[nth].height.max(style.line());
-        blocks[nth].shapes.push(style.word(&text, x, 0.0, Anchor::Start));
-    }
-}
-
 /// Whose paper it is and which page.
 fn footer(card: &Card, page: usize, pages: usize) -> Vec<Shape> {
     let (width, height) = card.paper.size_mm();
@@ -393,14 +298,8 @@ fn footer(card: &Card, page: usize, pages: usize) -> Vec<Shape> {
     let y = height - FOOT + 5.0;
     let count = format!("Page {page} of {pages}");
     let count_width = width_mm(&count, style.size_mm, false);
-    let whose = format!(
-        "{} · job {} · {} {}, {}",
-        card.shop.name,
-        card.job,
-        card.kind_title.to_lowercase(),
-        card.number,
-        card.date
-    );
+    let kind = card.kind_title.to_lowercase();
+    let whose = format!("job {} · {kind} {}, {} · {}", card.job, card.number, card.date, card.shop.name);
     let whose = shortened(&whose, width - 2.0 * MARGIN - count_width - GUTTER, style.size_mm, false);
     vec![
         Shape::line(at(MARGIN, y), at(width - MARGIN, y), Role::Ink, HAIRLINE),

@@ -1,13 +1,14 @@
 //! The papers that leave with an engine: contents and a time in, bytes out.
 //!
-//! [`contents`] says what stands on a card; [`card()`] sets it: blocks of type (`block`), tables (`table`), poured down the
-//! pages (`pour`) and painted as a PDF ([`paint`]). Nothing here reads a clock, so the same contents give the same bytes,
+//! [`contents`] says what stands on a card; [`card()`] sets it: blocks of type (`block`), labelled lines (`lines`) and tables
+//! (`table`), poured down the pages (`pour`) and painted as a PDF ([`paint`]). Nothing here reads a clock, so the same contents give the same bytes,
 //! and an issued card can be checked by its digest.
 
 mod block;
 mod card;
 pub mod contents;
 mod face;
+mod lines;
 pub mod paint;
 mod pour;
 mod table;

@@ -45,13 +45,14 @@ impl Pour {
         while !rest.is_empty() {
             let fitting = fit(rest, self.room(), self.page()).max(usize::from(fresh));
             let (now, later) = rest.split_at(fitting);
-            self.y = self.set(now, self.area.left, self.y);
+            let gap = !self.at_top();
+            self.y = self.set(now, self.area.left, self.y, gap);
             rest = later;
             if !rest.is_empty() {
                 self.turn();
                 fresh = true;
                 if stack(repeated) < self.room() / 2.0 {
-                    self.y = self.set(repeated, self.area.left, self.y);
+                    self.y = self.set(repeated, self.area.left, self.y, false);
                 }
             }
         }
@@ -96,18 +97,21 @@ impl Pour {
     }
 
     fn set_two(&mut self, blocks: &[Block], left: usize, right: usize) {
+        // Both columns begin at one height, whatever stands first in them.
+        let gap = blocks.first().map_or(0.0, |block| block.gap);
+        self.space(gap);
         let y = self.y;
         let right_x = self.area.left + self.half_width() + GUTTER;
-        let left_end = self.set(&blocks[..left], self.area.left, y);
-        let right_end = self.set(&blocks[left..left + right], right_x, y);
+        let left_end = self.set(&blocks[..left], self.area.left, y, false);
+        let right_end = self.set(&blocks[left..left + right], right_x, y, false);
         self.y = left_end.max(right_end);
     }
 
-    /// Sets blocks under each other and returns where they end.
-    fn set(&mut self, blocks: &[Block], x: f64, top: f64) -> f64 {
+    /// Sets blocks under each other, with or without the gap above the first, and returns where they end.
+    fn set(&mut self, blocks: &[Block], x: f64, top: f64, first_gap: bool) -> f64 {
         let mut y = top;
         for (index, block) in blocks.iter().enumerate() {
-            if index > 0 || !self.is_top(top) {
+            if index > 0 || first_gap {
                 y += block.gap;
             }
             let page = self.pages.last_mut().expect("there is always a page");
@@ -120,7 +124,7 @@ impl Pour {
     fn turn(&mut self) {
         self.pages.push(Vec::new());
         let head = self.running_head.clone();
-        self.set(&[head], self.area.left, self.area.top);
+        self.set(&[head], self.area.left, self.area.top, false);
         self.y = self.top_of_page();
     }
 
@@ -128,12 +132,8 @@ impl Pour {
         if self.pages.len() == 1 { self.area.top } else { self.area.top + self.running_head.height }
     }
 
-    fn is_top(&self, y: f64) -> bool {
-        y <= self.top_of_page() + 0.01
-    }
-
     fn at_top(&self) -> bool {
-        self.is_top(self.y)
+        self.y <= self.top_of_page() + 0.01
     }
 
     /// Height of a page's whole column.

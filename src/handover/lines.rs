@@ -1,0 +1,118 @@
+//! Labels with their values: the ruled lines of a section, and the large box of what to set the engine to.
+
+use super::block::{Block, Style};
+use super::contents::Line;
+use super::face::width_mm;
+use super::pour::GUTTER;
+use crate::drawing::{Anchor, HAIRLINE, HEAVY, Role, Shape, at};
+
+/// The sizes of type that lines are set in.
+#[derive(Clone, Copy, Debug)]
+pub struct LineStyles {
+    pub label: Style,
+    pub value: Style,
+    pub beneath: Style,
+}
+
+/// Lines under each other: label on the left, value beside it, a hairline beneath each. The labels take the room of the
+/// widest, but no more than two fifths of the width.
+pub fn ruled(lines: &[Line], width: f64, styles: LineStyles) -> Vec<Block> {
+    let widest =
+        lines.iter().map(|line| width_mm(&line.label, styles.label.size_mm, styles.label.bold)).fold(0.0, f64::max);
+    let label_width = widest.min(width * 0.4);
+    let x = label_width + 3.0;
+    let mut all = Vec::new();
+    for line in lines {
+        let mut blocks = Vec::new();
+        set_side(&mut blocks, wrapped(styles.label, &line.label, label_width), 0.0);
+        set_side(&mut blocks, value(line, width - x, styles), x);
+        if let Some(last) = blocks.last_mut() {
+            last.height += 0.5;
+            last.shapes.push(Shape::line(at(0.0, last.height), at(width, last.height), Role::Faint, HAIRLINE * 0.6));
+            last.height += 0.5;
+        }
+        all.extend(together(blocks, f64::INFINITY));
+    }
+    all
+}
+
+/// The large box between two heavy rules: small labels, large values, in three columns where all of them fit, else in two.
+pub fn large_box(title: &str, title_style: Style, lines: &[Line], width: f64, styles: LineStyles) -> Vec<Block> {
+    if lines.is_empty() {
+        return Vec::new();
+    }
+    let third = column_width(width, 3);
+    let fits_third = |line: &Line| {
+        width_mm(&line.value, styles.value.size_mm, styles.value.bold) <= third
+            && width_mm(&line.label, styles.label.size_mm, styles.label.bold) <= third
+    };
+    let columns = if lines.iter().all(fits_third) { 3 } else { 2 };
+    let column = column_width(width, columns);
+
+    let mut blocks = vec![Block {
+        height: title_style.line() + 2.0,
+        gap: 4.0,
+        with_next: true,
+        shapes: vec![
+            Shape::line(at(0.0, 0.0), at(width, 0.0), Role::Ink, HEAVY),
+            title_style.word(title, 0.0, 1.2, Anchor::Start),
+        ],
+    }];
+    for row in lines.chunks(columns) {
+        let mut set = Vec::new();
+        let mut x = 0.0;
+        for line in row {
+            let label = wrapped(styles.label, &line.label, column);
+            set_side(&mut set, label.into_iter().chain(value(line, column, styles)), x);
+            x += column + GUTTER;
+        }
+        if let Some(first) = set.first_mut() {
+            first.shapes.push(Shape::line(at(0.0, -0.4), at(width, -0.4), Role::Faint, HAIRLINE));
+        }
+        if let Some(last) = set.last_mut() {
+            last.height += 1.2;
+        }
+        blocks.extend(together(set, f64::INFINITY));
+    }
+    if let Some(last) = blocks.last_mut() {
+        last.shapes.push(Shape::line(at(0.0, last.height), at(width, last.height), Role::Ink, HEAVY));
+        last.height += 1.0;
+    }
+    blocks
+}
+
+/// Keeps blocks in one column, if they are not higher than `most`.
+pub fn together(mut blocks: Vec<Block>, most: f64) -> Vec<Block> {
+    if super::pour::stack(&blocks) <= most {
+        let count = blocks.len();
+        for block in blocks.iter_mut().take(count.saturating_sub(1)) {
+            block.with_next = true;
+        }
+    }
+    blocks
+}
+
+fn value(line: &Line, width: f64, styles: LineStyles) -> Vec<(Style, String)> {
+    let beneath = line.beneath.iter().flat_map(|text| wrapped(styles.beneath, text, width));
+    wrapped(styles.value, &line.value, width).into_iter().chain(beneath).collect()
+}
+
+fn wrapped(style: Style, text: &str, width: f64) -> Vec<(Style, String)> {
+    style.wrap(text, width).into_iter().map(|line| (style, line)).collect()
+}
+
+/// Sets lines of type one to a block at `x`, beside what the blocks already hold. Each block is as high as its highest line.
+fn set_side(blocks: &mut Vec<Block>, lines: impl IntoIterator<Item = (Style, String)>, x: f64) {
+    for (nth, (style, text)) in lines.into_iter().enumerate() {
+        if blocks.len() <= nth {
+            blocks.push(Block::default());
+        }
+        blocks[nth].height = blocks[nth].height.max(style.line());
+        blocks[nth].shapes.push(style.word(&text, x, 0.0, Anchor::Start));
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "two or three columns")]
+fn column_width(width: f64, columns: usize) -> f64 {
+    (width - GUTTER * (columns - 1) as f64) / columns as f64
+}
