@@ -191,8 +191,11 @@ impl<'a> Setting<'a> {
         let card = self.card;
         let body = self.body();
         let text = |text: &String| paragraph(text, 0.0, width, body);
-        let numbered = |(index, step): (usize, &String)| hanging(&format!("{}.", index + 1), step, width, body);
-        let cautions = card.cautions.iter().flat_map(|caution| barred(caution, width, body)).collect();
+        let numbered = |(index, step): (usize, &String)| {
+            together(hanging(&format!("{}.", index + 1), step, width, body), TOGETHER)
+        };
+        let cautions =
+            card.cautions.iter().flat_map(|caution| together(barred(caution, width, body), TOGETHER)).collect();
         let run_in = card.run_in.iter().enumerate().flat_map(numbered).collect();
         let mut parts: Vec<(&str, Vec<Block>)> = vec![("Read first", cautions), ("Running it in", run_in)];
         parts.extend(card.notes.iter().map(|note| (note.title.as_str(), text(&note.text))));

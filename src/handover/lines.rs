@@ -92,23 +92,42 @@ pub fn together(mut blocks: Vec<Block>, most: f64) -> Vec<Block> {
     blocks
 }
 
-fn value(line: &Line, width: f64, styles: LineStyles) -> Vec<(Style, String)> {
-    let beneath = line.beneath.iter().flat_map(|text| wrapped(styles.beneath, text, width));
-    wrapped(styles.value, &line.value, width).into_iter().chain(beneath).collect()
+/// Words on one baseline, each with its distance from the left.
+type Row = Vec<(Style, String, f64)>;
+
+/// The value, and what belongs beneath it: beside it where the line has room.
+fn value(line: &Line, width: f64, styles: LineStyles) -> Vec<Row> {
+    let mut rows = wrapped(styles.value, &line.value, width);
+    let Some(beneath) = &line.beneath else { return rows };
+    let small = wrapped(styles.beneath, beneath, width);
+    let apart = styles.value.size_mm * 0.7;
+    if let ([row], [small_row]) = (rows.as_mut_slice(), small.as_slice())
+        && let ([(style, text, _)], [(small_style, small_text, _)]) = (row.as_slice(), small_row.as_slice())
+    {
+        let x = width_mm(text, style.size_mm, style.bold) + apart;
+        if x + width_mm(small_text, small_style.size_mm, small_style.bold) <= width {
+            row.push((*small_style, small_text.clone(), x));
+            return rows;
+        }
+    }
+    rows.into_iter().chain(small).collect()
 }
 
-fn wrapped(style: Style, text: &str, width: f64) -> Vec<(Style, String)> {
-    style.wrap(text, width).into_iter().map(|line| (style, line)).collect()
+fn wrapped(style: Style, text: &str, width: f64) -> Vec<Row> {
+    style.wrap(text, width).into_iter().map(|line| vec![(style, line, 0.0)]).collect()
 }
 
-/// Sets lines of type one to a block at `x`, beside what the blocks already hold. Each block is as high as its highest line.
-fn set_side(blocks: &mut Vec<Block>, lines: impl IntoIterator<Item = (Style, String)>, x: f64) {
-    for (nth, (style, text)) in lines.into_iter().enumerate() {
+/// Sets rows of type one to a block at `x`, beside what the blocks already hold. Each block is as high as its highest row.
+fn set_side(blocks: &mut Vec<Block>, rows: impl IntoIterator<Item = Row>, x: f64) {
+    for (nth, row) in rows.into_iter().enumerate() {
         if blocks.len() <= nth {
             blocks.push(Block::default());
         }
-        blocks[nth].height = blocks[nth].height.max(style.line());
-        blocks[nth].shapes.push(style.word(&text, x, 0.0, Anchor::Start));
+        let baseline = row.iter().map(|(style, ..)| style.baseline()).fold(0.0, f64::max);
+        for (style, text, along) in row {
+            blocks[nth].height = blocks[nth].height.max(style.line());
+            blocks[nth].shapes.push(style.word(&text, x + along, baseline - style.baseline(), Anchor::Start));
+        }
     }
 }
 

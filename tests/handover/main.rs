@@ -114,9 +114,10 @@ fn readers_find_nothing_wrong_with_it() {
 }
 
 #[test]
-fn a_small_card_takes_one_page_and_an_owners_card_never_more_than_two() {
-    assert_eq!(pages(&written("single-pages", &samples::single())), 1);
+fn an_ordinary_card_takes_one_page_and_the_fullest_owners_card_two() {
     for paper in [Paper::Letter, Paper::A4] {
+        assert_eq!(pages(&written("single-pages", &Card { paper, ..samples::single() })), 1);
+        assert_eq!(pages(&written("eight-pages", &Card { paper, ..samples::eight() })), 1);
         let contents = Card { paper, ..samples::twelve_for_owner() };
         assert!(pages(&written("twelve-owner-pages", &contents)) <= 2);
     }

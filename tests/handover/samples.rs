@@ -271,3 +271,34 @@ pub fn twelve_for_owner() -> Card {
         ..full
     }
 }
+
+/// An ordinary vee eight for its owner, with all an owner's card usually holds.
+pub fn eight() -> Card {
+    let full = twelve();
+    Card {
+        audience: Audience::Owner,
+        number: 1,
+        replaces: None,
+        job: "1042".to_owned(),
+        shop: ShopHead { name: "Quillhaven & Daughters".to_owned(), ..full.shop.clone() },
+        heading: "Merrow 511 marine V-8".to_owned(),
+        sections: vec![Section {
+            title: "Engine".to_owned(),
+            lines: vec![
+                line("owner", "C. van Oosterhout", None),
+                line("block", "MW8-004417", None),
+                line("crank", "MW8-C-931, mains 10 under", None),
+                line("heads", "1187 left, 1188 right", None),
+                line("bore × stroke", "4.375 × 4.250 in", Some("111.1 × 108.0 mm")),
+                line("displacement", "511 in³", Some("8.37 L")),
+                line("compression", "9.6 : 1", None),
+            ],
+            ..Section::default()
+        }],
+        plan: Some(small_plan(&plan(PlanLayout::Vee, 2, 8, 5, Some("1-8-4-3-6-5-7-2")))),
+        deviations: Vec::new(),
+        sign_offs: Vec::new(),
+        head_hash: None,
+        ..full
+    }
+}

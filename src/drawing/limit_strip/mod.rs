@@ -132,6 +132,7 @@ fn describe(strip: &LimitStrip, show: Show) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drawing::HEAVY;
     use crate::drawing::soundness::assert_sound;
 
     fn strip(min: Option<f64>, max: Option<f64>, value: Option<f64>) -> LimitStrip {
