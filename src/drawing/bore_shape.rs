@@ -1,6 +1,6 @@
 //! The shape of one bore, exaggerated until the eye can see it: three sections and the walls from top to bottom.
 //!
-//! Between the two ways it was measured the section is drawn as r(φ) = ½·(d_thrust·sin²φ + d_pin·cos²φ), the curve of the
+//! Between the two ways it was measured the section is drawn as r(φ) = ½·(T·sin²φ + P·cos²φ), with T thrust way and P pin way, the curve of the
 //! first order that has both diameters: what is between them was not measured, so no more is claimed.
 
 use super::limit_strip::Show;

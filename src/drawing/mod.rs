@@ -97,7 +97,6 @@ impl Text {
 /// An estimate of how wide a word runs, mm, at 0.6 of the type's height per character.
 #[must_use]
 pub fn word_width(text: &str, size_mm: f64) -> f64 {
-    #[expect(clippy::cast_precision_loss, reason = "a word has far fewer than 2^52 characters")]
     let characters = text.chars().count() as f64;
     characters * size_mm * 0.6
 }

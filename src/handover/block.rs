@@ -41,7 +41,6 @@ impl Style {
     }
 
     /// Height of several lines.
-    #[expect(clippy::cast_precision_loss, reason = "few lines")]
     pub fn lines(self, count: usize) -> f64 {
         self.line() * count as f64
     }
@@ -79,7 +78,9 @@ pub fn heading(text: &str, width: f64, style: Style) -> Vec<Block> {
         last.shapes.push(Shape::line(at(0.0, y), at(width, y), Role::Ink, HAIRLINE));
         last.height = y + 1.0;
     }
-    blocks.iter_mut().for_each(|block| block.with_next = true);
+    for block in &mut blocks {
+        block.with_next = true;
+    }
     blocks
 }
 

@@ -131,7 +131,6 @@ fn set_side(blocks: &mut Vec<Block>, rows: impl IntoIterator<Item = Row>, x: f64
     }
 }
 
-#[expect(clippy::cast_precision_loss, reason = "two or three columns")]
 fn column_width(width: f64, columns: usize) -> f64 {
     (width - GUTTER * (columns - 1) as f64) / columns as f64
 }

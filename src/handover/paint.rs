@@ -53,7 +53,9 @@ pub fn pdf(paper: Paper, pages: &[Vec<Shape>], about: &About) -> Result<Vec<u8>,
     }
     for shapes in pages {
         let mut ops = vec![Op::SetLineJoinStyle { join: LineJoinStyle::Round }];
-        shapes.iter().for_each(|shape| paint(&mut ops, shape, height));
+        for shape in shapes {
+            paint(&mut ops, shape, height);
+        }
         document.pages.push(PdfPage::new(Mm(single(width)), Mm(single(height)), ops));
     }
     finished(&document, about)

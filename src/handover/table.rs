@@ -29,7 +29,9 @@ pub fn set_table(table: &Table, width: f64, points: f64) -> SetTable {
     if let Some(last) = head.last_mut() {
         last.shapes.push(Shape::line(at(0.0, last.height), at(width, last.height), Role::Ink, HAIRLINE * 1.4));
     }
-    head.iter_mut().for_each(|block| block.with_next = true);
+    for block in &mut head {
+        block.with_next = true;
+    }
     let mut rows = Vec::new();
     for row in &table.rows {
         let mut blocks = columns.set(row, style, &|align| align);
@@ -59,7 +61,6 @@ impl Measures {
         let widths = |whole_titles: bool| -> Vec<(f64, f64)> {
             (0..count).map(|nth| natural(&column(nth), cells(table, nth), style, whole_titles)).collect()
         };
-        #[expect(clippy::cast_precision_loss, reason = "a table has few columns")]
         let room = (width - GAP * count.saturating_sub(1) as f64).max(1.0);
         let total = |widths: &[(f64, f64)]| widths.iter().map(|(width, _)| width).sum::<f64>();
         let mut natural = widths(true);
@@ -69,7 +70,6 @@ impl Measures {
         }
         let cap = cap_for(&natural, room);
         // A little of what is left over goes between the columns, so that the table does not look lost on the page.
-        #[expect(clippy::cast_precision_loss, reason = "a table has few columns")]
         let spread = ((room - total(&natural)).max(0.0) / count.max(1) as f64).min(7.0);
         let mut x = 0.0;
         let measures = natural.iter().enumerate().map(|(nth, (natural, after))| {
@@ -205,7 +205,6 @@ fn cap_for(widths: &[(f64, f64)], room: f64) -> f64 {
     sorted.sort_by(f64::total_cmp);
     let mut left = room;
     for (nth, width) in sorted.iter().enumerate() {
-        #[expect(clippy::cast_precision_loss, reason = "a table has few columns")]
         let share = left / (sorted.len() - nth) as f64;
         if *width > share {
             return share;

@@ -82,9 +82,18 @@ pub fn single() -> Card {
     }
 }
 
-/// Twelve cylinders, for the shop: every part of a card, long names, a table row and a strip for each place.
-pub fn twelve() -> Card {
-    let show = |value: f64| format!("{value:.4}");
+/// A column of a table.
+fn column(title: &str, align: Align) -> Column {
+    Column { title: title.to_owned(), align }
+}
+
+/// Inches as the gauge gave them.
+fn show(inches: f64) -> String {
+    format!("{inches:.4}")
+}
+
+/// Seven mains with a strip each, one out and one on the line, and all of them on one scale.
+fn main_bearings() -> Section {
     let strip = |value: f64, mark: Mark| LimitStrip {
         min: Some(0.0025),
         max: Some(0.0031),
@@ -107,7 +116,40 @@ pub fn twelve() -> Card {
             Cell { mark: Some(*mark), ..Cell::of(mark.word()) },
         ]
     };
-    let column = |title: &str, align: Align| Column { title: title.to_owned(), align };
+    Section {
+        title: "Main bearing clearance, vertical".to_owned(),
+        lines: vec![
+            line("measured at", "68 °F, studs at 110 lbf·ft, oiled", None),
+            line("gauge", "bore gauge 2, U = 0.0001 in", None),
+        ],
+        table: Some(Table {
+            columns: vec![
+                column("place", Align::Left),
+                column("clearance, in", Align::Decimal),
+                column("limits, in", Align::Left),
+                column("", Align::Left),
+                column("verdict", Align::Left),
+            ],
+            rows: mains.iter().enumerate().map(main_row).collect(),
+        }),
+        drawings: vec![strips_in_column(
+            &mains
+                .iter()
+                .enumerate()
+                .map(|(index, (value, mark))| StripRow {
+                    label: format!("main {}", index + 1),
+                    strip: strip(*value, *mark),
+                    key: None,
+                })
+                .collect::<Vec<_>>(),
+            "main clearances",
+            &show,
+        )],
+    }
+}
+
+/// Twelve bores, a row each, and the shape of two of them.
+fn bores() -> Section {
     let bore_row = |cylinder: usize| {
         let size = 3.9375 + f64::from(u8::try_from(cylinder % 4).unwrap()) * 0.0001;
         let mut row = vec![Cell::of(format!("{cylinder}"))];
@@ -124,6 +166,55 @@ pub fn twelve() -> Card {
         };
         bore_shape(&bore, &|metres| format!("{:.4}", metres / inch))
     };
+    Section {
+        title: "Cylinder bores, in".to_owned(),
+        lines: Vec::new(),
+        table: Some(Table {
+            columns: [
+                ("cyl.", Align::Left),
+                ("top thrust", Align::Decimal),
+                ("top pin", Align::Decimal),
+                ("middle thrust", Align::Decimal),
+                ("middle pin", Align::Decimal),
+                ("bottom thrust", Align::Decimal),
+                ("bottom pin", Align::Decimal),
+                ("out of round", Align::Decimal),
+                ("taper", Align::Decimal),
+                ("verdict", Align::Left),
+            ]
+            .map(|(title, align)| column(title, align))
+            .to_vec(),
+            rows: (1..=12).map(bore_row).collect(),
+        }),
+        drawings: vec![shape(1), shape(2)],
+    }
+}
+
+/// Who signed which step; one was done elsewhere.
+fn sign_offs() -> Vec<SignOff> {
+    let steps = [
+        "Check-in",
+        "Tear-down",
+        "Cleaning and crack test",
+        "Block machining",
+        "Crank",
+        "Short block",
+        "Heads",
+        "Final assembly",
+        "Test run",
+        "Hand-over",
+    ];
+    let signed = |(index, step): (usize, &&str)| SignOff {
+        step: (*step).to_owned(),
+        by: if index % 2 == 0 { "Philippa Quillhaven" } else { "Obadiah Threlkeld" }.to_owned(),
+        on: format!("{} February 2026", index + 11),
+        remark: (index == 3).then(|| "done elsewhere: Tarn Valley Grinding".to_owned()),
+    };
+    steps.iter().enumerate().map(signed).collect()
+}
+
+/// Twelve cylinders, for the shop: every part of a card, long names, a table row and a strip for each place.
+pub fn twelve() -> Card {
     Card {
         paper: Paper::Letter,
         audience: Audience::Shop,
@@ -158,51 +249,8 @@ pub fn twelve() -> Card {
                 ],
                 ..Section::default()
             },
-            Section {
-                title: "Main bearing clearance, vertical".to_owned(),
-                lines: vec![line("measured at", "68 °F, studs at 110 lbf·ft, oiled", None), line("gauge", "bore gauge 2, U = 0.0001 in", None)],
-                table: Some(Table {
-                    columns: vec![
-                        column("place", Align::Left),
-                        column("clearance, in", Align::Decimal),
-                        column("limits, in", Align::Left),
-                        column("", Align::Left),
-                        column("verdict", Align::Left),
-                    ],
-                    rows: mains.iter().enumerate().map(main_row).collect(),
-                }),
-                drawings: vec![strips_in_column(
-                    &mains
-                        .iter()
-                        .enumerate()
-                        .map(|(index, (value, mark))| StripRow { label: format!("main {}", index + 1), strip: strip(*value, *mark), key: None })
-                        .collect::<Vec<_>>(),
-                    "main clearances",
-                    &show,
-                )],
-            },
-            Section {
-                title: "Cylinder bores, in".to_owned(),
-                lines: Vec::new(),
-                table: Some(Table {
-                    columns: [
-                        ("cyl.", Align::Left),
-                        ("top thrust", Align::Decimal),
-                        ("top pin", Align::Decimal),
-                        ("middle thrust", Align::Decimal),
-                        ("middle pin", Align::Decimal),
-                        ("bottom thrust", Align::Decimal),
-                        ("bottom pin", Align::Decimal),
-                        ("out of round", Align::Decimal),
-                        ("taper", Align::Decimal),
-                        ("verdict", Align::Left),
-                    ]
-                    .map(|(title, align)| column(title, align))
-                    .to_vec(),
-                    rows: (1..=12).map(bore_row).collect(),
-                }),
-                drawings: vec![shape(1), shape(2)],
-            },
+            main_bearings(),
+            bores(),
         ],
         set_to: vec![
             line("oil, with filters", "SAE 15W-40, 18.5 qt", Some("17.5 L")),
@@ -244,16 +292,7 @@ pub fn twelve() -> Card {
             by: "Philippa Quillhaven".to_owned(),
             on: "4 March 2026".to_owned(),
         }],
-        sign_offs: ["Check-in", "Tear-down", "Cleaning and crack test", "Block machining", "Crank", "Short block", "Heads", "Final assembly", "Test run", "Hand-over"]
-            .iter()
-            .enumerate()
-            .map(|(index, step)| SignOff {
-                step: (*step).to_owned(),
-                by: if index % 2 == 0 { "Philippa Quillhaven" } else { "Obadiah Threlkeld" }.to_owned(),
-                on: format!("{} February 2026", index + 11),
-                remark: (index == 3).then(|| "done elsewhere: Tarn Valley Grinding".to_owned()),
-            })
-            .collect(),
+        sign_offs: sign_offs(),
         head_hash: Some("9f2c77d1e04b5a6688301c5f7be2d90a4471c8e35d6f02b9a7c1e4d8f3506b2e".to_owned()),
         ..single()
     }

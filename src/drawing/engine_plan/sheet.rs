@@ -163,7 +163,6 @@ fn main_places(mains: usize, longest: f64, from: f64, to: f64) -> Vec<f64> {
         .collect()
 }
 
-#[expect(clippy::cast_precision_loss, reason = "an engine has few cylinders")]
 fn count(number: usize) -> f64 {
     number as f64
 }

@@ -72,7 +72,7 @@ pub fn full(strip: &LimitStrip, title: &str, show: Show) -> Drawing {
     match (strip.min, strip.max, centred.as_slice()) {
         // Too close to stand centred: let each run outward from its limit.
         (Some(min), Some(max), [low, high])
-            if high.at.x - low.at.x < (low.width_mm() + high.width_mm()) / 2.0 + 1.5 =>
+            if high.at.x - low.at.x < f64::midpoint(low.width_mm(), high.width_mm()) + 1.5 =>
         {
             shapes.push(Shape::Text(label(min, Anchor::End)));
             shapes.push(Shape::Text(label(max, Anchor::Start)));
