@@ -9,3 +9,4 @@ pub mod quantity;
 pub mod record;
 pub mod sheets;
 pub mod web;
+pub mod work;

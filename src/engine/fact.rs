@@ -3,9 +3,10 @@
 use serde::{Deserialize, Serialize};
 
 /// For whom a line of the card is. Each card shows its own reader's lines and those of the readers before.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Audience {
+    #[default]
     Owner,
     Tuner,
     Shop,

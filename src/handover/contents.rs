@@ -3,6 +3,8 @@
 //! Everything that is empty is left out with its heading; nothing that is here is ever dropped for want of room.
 
 use crate::drawing::{Drawing, Mark};
+/// Whom the card is for; it is printed on it.
+pub use crate::engine::Audience;
 
 /// The shop's paper.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -12,15 +14,6 @@ pub enum Paper {
     Letter,
     /// 210 × 297 mm.
     A4,
-}
-
-/// Whom the card is for; it is printed on it.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Audience {
-    #[default]
-    Owner,
-    Tuner,
-    Shop,
 }
 
 /// Who made the engine.

@@ -93,3 +93,17 @@ pub async fn last_build_of_device(db: &mut Connection, device: &str) -> Result<O
     .await?;
     Ok(row.map(|row| row.build))
 }
+
+/// The build that an act touched.
+pub async fn build_of(db: &mut Connection, act: i64) -> Result<Option<i64>> {
+    let row = sqlx::query!("SELECT build FROM act WHERE id = ?", act).fetch_optional(db).await?;
+    Ok(row.and_then(|row| row.build))
+}
+
+/// The newest act that changed a build, leaving out acts of one kind.
+pub async fn newest_of_except(db: &mut Connection, build: i64, what: &str) -> Result<i64> {
+    let row = sqlx::query!(r#"SELECT max(id) AS "id: i64" FROM act WHERE build = ? AND what <> ?"#, build, what)
+        .fetch_one(db)
+        .await?;
+    Ok(row.id.unwrap_or(0))
+}

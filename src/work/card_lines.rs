@@ -1,0 +1,211 @@
+//! Every line a card can show, with its words from the record and for whom it is.
+
+use super::findings::{FindingView, Tally};
+use super::job::JobLook;
+use crate::engine::{Audience, FACTS, FactGroup, FindingFeature, ItemKind, Place, Spot, TargetFeature, WorkingUnit};
+use crate::mechanics::crank::displacement_m3;
+use crate::metrology::Material;
+use crate::quantity::Unit;
+use crate::sheets::{Standing, Words};
+use std::collections::BTreeMap;
+
+/// Where on the card a line stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum CardSection {
+    Engine,
+    SetTo,
+    RunIn,
+    Measured,
+    Record,
+    Promise,
+}
+
+impl CardSection {
+    pub const ALL: [Self; 6] = [Self::Engine, Self::SetTo, Self::RunIn, Self::Measured, Self::Record, Self::Promise];
+
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Engine => "The engine",
+            Self::SetTo => "Set it to",
+            Self::RunIn => "Run-in",
+            Self::Measured => "As measured",
+            Self::Record => "The record",
+            Self::Promise => "Warranty and notes",
+        }
+    }
+}
+
+/// One line that a card can show.
+#[derive(Clone, Debug)]
+pub struct CardLine {
+    pub key: String,
+    pub title: String,
+    pub section: CardSection,
+    /// What it would say; empty where nothing is known, and then it is left out.
+    pub value: String,
+    /// The same in the other unit; may be empty.
+    pub beneath: String,
+    /// For whom it is on this card.
+    pub audience: Audience,
+    /// For whom it is by the shop's preset.
+    pub preset: Audience,
+}
+
+impl CardLine {
+    /// Whether a reader's card shows it.
+    pub fn is_for(&self, reader: Audience) -> bool {
+        self.audience <= reader && !self.value.is_empty()
+    }
+}
+
+/// The measured groups: line key, title, findings.
+pub(super) const MEASURED: [(&str, &str, &[FindingFeature]); 5] = [
+    (
+        "measured-bores",
+        "Cylinder bores",
+        &[FindingFeature::BoreSize, FindingFeature::BoreOutOfRound, FindingFeature::BoreTaper],
+    ),
+    ("measured-skirts", "Piston skirts", &[FindingFeature::SkirtDiameter]),
+    ("measured-pistons", "Piston clearance", &[FindingFeature::PistonClearance]),
+    (
+        "measured-mains",
+        "Main bearing clearance",
+        &[
+            FindingFeature::MainClearance(Spot::Vertical),
+            FindingFeature::MainClearance(Spot::Parting),
+            FindingFeature::MainClearanceRatio,
+        ],
+    ),
+    ("measured-journals", "Main journals", &[FindingFeature::MainJournalOutOfRound, FindingFeature::MainJournalTaper]),
+];
+
+/// What the lines are made of.
+pub(super) struct Sources<'a> {
+    pub look: &'a JobLook,
+    pub facts: BTreeMap<String, String>,
+    pub presets: BTreeMap<String, Audience>,
+    pub choices: BTreeMap<String, Audience>,
+    pub family: Option<String>,
+    /// The shop's own warranty, where the job has none.
+    pub shop_warranty: String,
+    pub findings: Vec<FindingView>,
+}
+
+pub(super) const PLAN: &str = "plan";
+pub(super) const LIMITS: &str = "limits";
+pub(super) const DEVIATIONS: &str = "deviations";
+pub(super) const SIGN_OFFS: &str = "sign-offs";
+pub(super) const CAUTIONS: &str = "cautions";
+
+/// Every line, in the order of the card.
+pub(super) fn lines(sources: &Sources) -> Vec<CardLine> {
+    let mut lines = engine_lines(sources);
+    for fact in FACTS {
+        let section = match fact.group {
+            FactGroup::Engine => CardSection::Engine,
+            FactGroup::SetTo => CardSection::SetTo,
+            FactGroup::RunIn => CardSection::RunIn,
+            FactGroup::Promise => CardSection::Promise,
+        };
+        let own = sources.facts.get(fact.key).cloned().unwrap_or_default();
+        let value = if own.is_empty() && fact.key == "warranty" { sources.shop_warranty.clone() } else { own };
+        lines.push(line(sources, fact.key, fact.title, section, value, String::new(), Audience::Owner));
+    }
+    for (key, title, features) in MEASURED {
+        let known = |view: &&FindingView| features.contains(&view.key.feature) && view.standing != Standing::Missing;
+        let count = sources.findings.iter().filter(known).count();
+        let value = if count == 0 { String::new() } else { format!("{count} figures") };
+        lines.push(line(sources, key, title, CardSection::Measured, value, String::new(), Audience::Shop));
+    }
+    let judged = sources.findings.iter().any(|view| view.limit.is_some());
+    let record = |key: &str, title: &str, value: String| {
+        line(sources, key, title, CardSection::Record, value, String::new(), Audience::Shop)
+    };
+    lines.push(record(LIMITS, "Limits and verdicts beside the figures", words_if(judged, "as set on this job")));
+    let tally = Tally::of(sources.look.findings.all(), &sources.look.calls);
+    let accepted = sources.look.calls.len();
+    let deviations =
+        if accepted == 0 { String::new() } else { format!("{accepted} accepted, {} of them out", tally.accepted) };
+    lines.push(record(DEVIATIONS, "What was accepted, with reasons", deviations));
+    let signed = sources.look.signs.iter().filter(|sign| !sign.reopened).count();
+    lines.push(record(SIGN_OFFS, "Who signed which step", words_if(signed > 0, &format!("{signed} steps"))));
+    lines.push(line(
+        sources,
+        CAUTIONS,
+        "Cautions",
+        CardSection::Promise,
+        "makers' instructions, local codes and licensed practice come first".to_owned(),
+        String::new(),
+        Audience::Owner,
+    ));
+    lines
+}
+
+fn engine_lines(sources: &Sources) -> Vec<CardLine> {
+    let job = &sources.look.job;
+    let engine = &job.engine;
+    let head = sources.look.head();
+    let words = Words { unit: job.build.unit };
+    let own = |key: &str, title: &str, value: String, beneath: String| {
+        line(sources, key, title, CardSection::Engine, value, beneath, Audience::Owner)
+    };
+    let plain = |key: &str, title: &str, value: String| own(key, title, value, String::new());
+    let mut lines = vec![
+        plain("owner", "Owner", head.customer.clone().unwrap_or_default()),
+        plain("engine", "Layout", engine.architecture.summary()),
+        plain("family", "Family", sources.family.clone().unwrap_or_default()),
+    ];
+    for item in &job.items {
+        let (key, title) = match (item.at.kind, item.at.place) {
+            (ItemKind::Block, _) => ("serial-block".to_owned(), "Block".to_owned()),
+            (ItemKind::Crank, _) => ("serial-crank".to_owned(), "Crank".to_owned()),
+            (ItemKind::Head, Place::Cylinder { bank, .. }) if engine.architecture.banks() > 1 => {
+                let first = engine.architecture.number(Place::Cylinder { bank, index: 0 }).unwrap_or(0);
+                (format!("serial-head-{bank}"), format!("Head over cylinder {first}"))
+            }
+            (ItemKind::Head, _) => ("serial-head-0".to_owned(), "Head".to_owned()),
+            _ => continue,
+        };
+        lines.push(plain(&key, &title, item.serial.clone()));
+    }
+    let material = |m: Option<Material>| m.map_or_else(String::new, |m| m.word().to_owned());
+    lines.push(plain("block-material", "Block material", material(engine.block_material)));
+    lines.push(plain("head-material", "Head material", material(engine.head_material)));
+    let setup = job.setup();
+    let target = |feature: TargetFeature| setup.target(feature, feature.whole());
+    let (bore, stroke) = (target(TargetFeature::Bore), target(TargetFeature::Stroke));
+    if let (Some(bore), Some(stroke)) = (bore, stroke) {
+        let swept = displacement_m3(bore, stroke, engine.architecture.cylinders());
+        let (inch, metric) = (Unit::CubicInch.show(swept, 1), Unit::CubicCentimetre.show(swept, 0));
+        let (value, beneath) = if job.build.unit == WorkingUnit::Inch { (inch, metric) } else { (metric, inch) };
+        lines.push(own("displacement", "Displacement", value, beneath));
+        let other = Words {
+            unit: if job.build.unit == WorkingUnit::Inch { WorkingUnit::Millimetre } else { WorkingUnit::Inch },
+        };
+        let both = |words: Words| format!("{} × {}", words.size_number(bore), words.size(stroke));
+        lines.push(own("bore-stroke", "Bore × stroke", both(words), both(other)));
+    }
+    let rod = target(TargetFeature::RodLength);
+    lines.push(plain("rod-length", "Rod length", rod.map_or_else(String::new, |rod| words.size(rod))));
+    lines.push(plain("firing-order", "Firing order", engine.architecture.firing_order_text()));
+    lines.push(plain(PLAN, "Plan with numbering", "drawn".to_owned()));
+    lines
+}
+
+fn words_if(condition: bool, words: &str) -> String {
+    if condition { words.to_owned() } else { String::new() }
+}
+
+fn line(
+    sources: &Sources,
+    key: &str,
+    title: &str,
+    section: CardSection,
+    value: String,
+    beneath: String,
+    by_default: Audience,
+) -> CardLine {
+    let preset = sources.presets.get(key).copied().unwrap_or(by_default);
+    let audience = sources.choices.get(key).copied().unwrap_or(preset);
+    CardLine { key: key.to_owned(), title: title.to_owned(), section, value, beneath, audience, preset }
+}

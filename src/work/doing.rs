@@ -1,0 +1,71 @@
+//! Who does something, and how it can be refused.
+
+use super::Shop;
+use crate::record::{self, NewAct, Writing, people};
+use jiff::Timestamp;
+
+/// Who does something, where and when; the key makes the same post sent twice one act.
+#[derive(Clone, Debug)]
+pub struct Doing {
+    /// Public id of the name tapped at this tablet.
+    pub person: Option<String>,
+    pub device: String,
+    pub key: String,
+    pub at: Timestamp,
+}
+
+/// One thing wrong with a form.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FieldFault {
+    pub field: String,
+    /// What to enter.
+    pub message: String,
+}
+
+impl FieldFault {
+    pub fn new(field: impl Into<String>, message: impl ToString) -> Self {
+        Self { field: field.into(), message: message.to_string() }
+    }
+}
+
+/// Why something was not done. Nothing of it was kept.
+#[derive(Debug, thiserror::Error)]
+pub enum Refused {
+    #[error("there is no such thing in the record")]
+    NotFound,
+    #[error("the form has {} faults", .0.len())]
+    Faults(Vec<FieldFault>),
+    /// Somebody changed it after the form was shown: what stands now, as text.
+    #[error("it was changed meanwhile")]
+    Conflict { stands: String },
+    #[error(transparent)]
+    Record(#[from] record::Error),
+}
+
+impl Refused {
+    pub(super) fn fault(field: &str, message: impl ToString) -> Self {
+        Self::Faults(vec![FieldFault::new(field, message)])
+    }
+}
+
+pub(super) type Done<T> = Result<T, Refused>;
+
+impl Shop {
+    /// Begins what is being done by its act; none where it was done already.
+    pub(super) async fn begin(&self, doing: &Doing, what: &str, build: Option<i64>) -> Done<Option<Writing>> {
+        let person = match &doing.person {
+            Some(public_id) => people::by_public_id(&mut *self.record.look().await?, public_id).await?.map(|p| p.id),
+            None => None,
+        };
+        let act = NewAct { person, device: &doing.device, what, build, at: doing.at, idempotency_key: &doing.key };
+        Ok(self.record.begin(&act).await?)
+    }
+
+    /// The person whose name is tapped.
+    pub(super) async fn somebody(&self, doing: &Doing, field: &str) -> Done<i64> {
+        let name_missing = || Refused::fault(field, "tap your name first");
+        let public_id = doing.person.as_deref().ok_or_else(name_missing)?;
+        let person = people::by_public_id(&mut *self.record.look().await?, public_id).await?;
+        person.map(|person| person.id).ok_or_else(name_missing)
+    }
+}

@@ -1,0 +1,337 @@
+//! What comes later to a job: customer, serials, numbering, firing order, materials, targets, the words of its card.
+
+use super::Shop;
+use super::doing::{Doing, Done, FieldFault, Refused};
+use super::job::JobHead;
+use super::job_record::JobRecord;
+use crate::engine::{
+    Architecture, ArchitectureFault, FACTS, FactKey, ItemKind, Place, TargetFeature, TargetKey, WorkingUnit,
+};
+use crate::metrology::{Material, Rule};
+use crate::quantity::{Entry, HowRead, Typed, read};
+use crate::record::builds::NewBuild;
+use crate::record::engines::NewEngine;
+use crate::record::people::NewPerson;
+use crate::record::{builds, engines, facts, items, people, targets};
+use crate::sheets::Words;
+use jiff::Timestamp;
+use std::collections::BTreeMap;
+
+/// A job's details as typed; empty means not known.
+#[derive(Clone, Debug, Default)]
+pub struct JobForm {
+    /// The newest act the form saw: what is newer is a conflict.
+    pub saw: i64,
+    pub title: String,
+    pub wants: String,
+    pub customer: String,
+    pub phone: String,
+    pub email: String,
+    pub address: String,
+    pub unit: String,
+    /// `simple` or `guarded`.
+    pub rule: String,
+    /// Displayed numbers bank by bank from the front: "1 3 5 7, 2 4 6 8".
+    pub numbering: String,
+    pub firing_order: String,
+    pub block_material: String,
+    pub head_material: String,
+    /// Serial by item's public id.
+    pub serials: BTreeMap<String, String>,
+    /// Target as typed, by `feature@place`.
+    pub targets: BTreeMap<String, String>,
+    /// Text by fact's key.
+    pub facts: BTreeMap<String, String>,
+}
+
+/// An item whose serial can be noted.
+#[derive(Clone, Debug)]
+pub struct SerialField {
+    pub id: String,
+    /// "block", "crank", "head, left bank".
+    pub label: String,
+    pub serial: String,
+}
+
+/// A target that can be set.
+#[derive(Clone, Debug)]
+pub struct TargetField {
+    /// `feature@place`.
+    pub key: String,
+    pub label: String,
+    pub typed: String,
+    /// In the working unit, where it is set.
+    pub shown: String,
+}
+
+/// The form of a job's details, filled from the record.
+#[derive(Clone, Debug)]
+pub struct JobFormView {
+    pub head: JobHead,
+    pub form: JobForm,
+    pub serials: Vec<SerialField>,
+    pub targets: Vec<TargetField>,
+    pub facts: Vec<(FactKey, String)>,
+}
+
+/// Details understood.
+struct Parsed {
+    build: NewBuild,
+    engine: NewEngine,
+    targets: Vec<(TargetKey, Option<Typed>)>,
+}
+
+impl Shop {
+    /// # Errors
+    /// [`Refused::NotFound`] where there is no such job.
+    pub async fn job_form(&self, job: i64, now: Timestamp) -> Done<JobFormView> {
+        let look = self.look_at_job(job, now).await?;
+        let mut db = self.record.look().await?;
+        let kept = facts::of_build(&mut db, job).await?;
+        let (build, engine) = (&look.job.build, &look.job.engine);
+        let customer = build.customer.and_then(|id| look.people.iter().find(|person| person.id == id)).cloned();
+        let customer = customer.map(|p| (p.name, p.phone, p.email, p.address)).unwrap_or_default();
+        let material = |material: Option<Material>| material.map_or_else(String::new, |m| m.key().to_owned());
+        let words = Words { unit: build.unit };
+        let per_bank = usize::from(engine.architecture.cylinders_per_bank());
+        let banks = engine.architecture.numbering().chunks(per_bank.max(1));
+        let form = JobForm {
+            saw: build.act,
+            title: build.title.clone(),
+            wants: build.wants.clone(),
+            customer: customer.0,
+            phone: customer.1,
+            email: customer.2,
+            address: customer.3,
+            unit: build.unit.key().to_owned(),
+            rule: build.rule.key().to_owned(),
+            numbering: banks.map(joined).collect::<Vec<_>>().join(", "),
+            firing_order: engine.architecture.firing_order_text(),
+            block_material: material(engine.block_material),
+            head_material: material(engine.head_material),
+            serials: BTreeMap::new(),
+            targets: BTreeMap::new(),
+            facts: BTreeMap::new(),
+        };
+        let noted = |at: &crate::engine::ItemRef| matches!(at.kind, ItemKind::Block | ItemKind::Crank | ItemKind::Head);
+        let targets = target_keys(&engine.architecture).map(|key| {
+            let set = look.job.targets.iter().find(|target| target.key == key);
+            TargetField {
+                key: target_text(key),
+                label: target_label(&engine.architecture, key),
+                typed: set.map_or_else(String::new, |target| target.typed.clone()),
+                shown: set.map_or_else(String::new, |target| words.target(key.feature, target.si)),
+            }
+        });
+        Ok(JobFormView {
+            serials: look
+                .job
+                .items
+                .iter()
+                .filter(|item| noted(&item.at))
+                .map(|item| SerialField {
+                    id: item.public_id.clone(),
+                    label: item_label(&engine.architecture, item.at),
+                    serial: item.serial.clone(),
+                })
+                .collect(),
+            targets: targets.collect(),
+            facts: FACTS.into_iter().map(|fact| (fact, kept.get(fact.key).cloned().unwrap_or_default())).collect(),
+            head: look.head(),
+            form,
+        })
+    }
+
+    /// Changes a job's details. Only what differs is written.
+    ///
+    /// # Errors
+    /// Every fault at once, or a conflict where somebody changed the job after the form was shown.
+    pub async fn change_job(&self, doing: &Doing, job: i64, form: &JobForm) -> Done<()> {
+        let mut look = self.record.look().await?;
+        let loaded = JobRecord::load(&mut look, job).await?.ok_or(Refused::NotFound)?;
+        let kept = facts::of_build(&mut look, job).await?;
+        let customer = match loaded.build.customer {
+            Some(id) => people::by_id(&mut look, id).await?,
+            None => None,
+        };
+        drop(look);
+        if form.saw != loaded.build.act {
+            let stands = format!("{}: {}", loaded.build.title, loaded.build.wants);
+            return Err(Refused::Conflict { stands });
+        }
+        let parsed = parse(&loaded, form)?;
+        let Some(mut w) = self.begin(doing, "change job", Some(job)).await? else { return Ok(()) };
+        let person = NewPerson {
+            name: form.customer.trim().to_owned(),
+            phone: form.phone.trim().to_owned(),
+            email: form.email.trim().to_owned(),
+            address: form.address.trim().to_owned(),
+            works_here: false,
+        };
+        let customer = match (customer, person.name.is_empty()) {
+            (Some(known), _) => {
+                people::update(&mut w, known.id, &person).await?;
+                Some(known.id)
+            }
+            (None, false) => Some(people::insert(&mut w, &person).await?),
+            (None, true) => None,
+        };
+        builds::update(&mut w, job, &NewBuild { customer, ..parsed.build }).await?;
+        engines::update(&mut w, loaded.engine.id, &parsed.engine).await?;
+        for item in &loaded.items {
+            match form.serials.get(&item.public_id).map(|serial| serial.trim()) {
+                Some(serial) if serial != item.serial => items::set_serial(&mut w, item.item, serial).await?,
+                _ => {}
+            }
+        }
+        for (key, typed) in parsed.targets {
+            let (si, text) = match &typed {
+                Some(Typed { entry: Entry::Figure(q), text, .. }) => (Some(q.si), text.as_str()),
+                _ => (None, ""),
+            };
+            targets::put(&mut w, job, key, si, text).await?;
+        }
+        for (key, text) in &form.facts {
+            let known = kept.get(key).map_or("", String::as_str);
+            if FactKey::find(key).is_some() && known != text.trim() {
+                facts::put(&mut w, job, key, text.trim()).await?;
+            }
+        }
+        Ok(w.commit().await?)
+    }
+}
+
+fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
+    let mut faults = Vec::new();
+    if form.title.trim().is_empty() {
+        faults.push(FieldFault::new("title", "say what it is"));
+    }
+    let unit = WorkingUnit::from_key(&form.unit);
+    if unit.is_none() {
+        faults.push(FieldFault::new("unit", "choose inch or millimetre"));
+    }
+    let rule = Rule::from_key(&form.rule);
+    if rule.is_none() {
+        faults.push(FieldFault::new("rule", "choose the simple or the guarded rule"));
+    }
+    let known = &loaded.engine.architecture;
+    let numbering = numbers(&form.numbering);
+    if numbering.is_none() {
+        faults.push(FieldFault::new("numbering", ArchitectureFault::Numbering(known.cylinders())));
+    }
+    let firing_order = numbers(&form.firing_order);
+    if firing_order.is_none() {
+        faults.push(FieldFault::new("firing_order", ArchitectureFault::FiringOrder));
+    }
+    let architecture = numbering.zip(firing_order).and_then(|(numbering, firing)| {
+        let made = Architecture::new(known.layout(), known.cylinders(), known.mains(), numbering, firing);
+        made.map_err(|fault| {
+            let field = if fault == ArchitectureFault::FiringOrder { "firing_order" } else { "numbering" };
+            faults.push(FieldFault::new(field, fault));
+        })
+        .ok()
+    });
+    let mut material = |field: &str, text: &str| match text {
+        "" => None,
+        key => {
+            let material = Material::from_key(key);
+            if material.is_none() {
+                faults.push(FieldFault::new(field, "choose a material from the list"));
+            }
+            material
+        }
+    };
+    let block_material = material("block_material", &form.block_material);
+    let head_material = material("head_material", &form.head_material);
+    let targets = changed_targets(loaded, form, unit.unwrap_or(loaded.build.unit), &mut faults);
+    match (unit, rule, architecture, faults.is_empty()) {
+        (Some(unit), Some(rule), Some(architecture), true) => Ok(Parsed {
+            build: NewBuild {
+                customer: loaded.build.customer,
+                kind: loaded.build.kind,
+                title: form.title.trim().to_owned(),
+                wants: form.wants.trim().to_owned(),
+                unit,
+                rule,
+            },
+            engine: NewEngine { family: loaded.engine.family, architecture, block_material, head_material },
+            targets,
+        }),
+        _ => Err(Refused::Faults(faults)),
+    }
+}
+
+/// Targets whose text differs from what stands; none lifts one.
+fn changed_targets(
+    loaded: &JobRecord,
+    form: &JobForm,
+    unit: WorkingUnit,
+    faults: &mut Vec<FieldFault>,
+) -> Vec<(TargetKey, Option<Typed>)> {
+    let mut changed = Vec::new();
+    for key in target_keys(&loaded.engine.architecture) {
+        let text_key = target_text(key);
+        let Some(text) = form.targets.get(&text_key).map(|text| text.trim()) else { continue };
+        let known = loaded.targets.iter().find(|target| target.key == key).map_or("", |target| target.typed.as_str());
+        if text == known {
+            continue;
+        }
+        if text.is_empty() {
+            changed.push((key, None));
+            continue;
+        }
+        let bare = if key.feature.is_small() { unit.small() } else { unit.size() };
+        let how = HowRead { bare_from: None, ..HowRead::plain(bare) };
+        match read(text, &how) {
+            Ok(typed) if matches!(typed.entry, Entry::Figure(q) if q.si > 0.0 && q.si < 2.0) => {
+                changed.push((key, Some(typed)));
+            }
+            Ok(_) => faults.push(FieldFault::new(&*text_key, "enter one size above zero, such as 4.3750")),
+            Err(fault) => faults.push(FieldFault::new(&*text_key, fault)),
+        }
+    }
+    changed
+}
+
+/// Every target that can be set: each for all its places; journals and housings also main by main, as they may differ.
+fn target_keys(architecture: &Architecture) -> impl Iterator<Item = TargetKey> {
+    let whole = TargetFeature::ALL.map(|feature| TargetKey { feature, place: feature.whole() });
+    let mains: Vec<Place> = architecture.main_places().collect();
+    let by_main = [TargetFeature::MainJournal, TargetFeature::MainHousing, TargetFeature::MainShellWall];
+    whole.into_iter().chain(
+        by_main
+            .into_iter()
+            .flat_map(move |feature| mains.clone().into_iter().map(move |place| TargetKey { feature, place })),
+    )
+}
+
+fn target_text(key: TargetKey) -> String {
+    format!("{}@{}", key.feature.key(), key.place)
+}
+
+fn target_label(architecture: &Architecture, key: TargetKey) -> String {
+    if key.place == key.feature.whole() {
+        key.feature.title().to_owned()
+    } else {
+        format!("{}, {}", key.feature.title(), architecture.label(key.place))
+    }
+}
+
+fn item_label(architecture: &Architecture, at: crate::engine::ItemRef) -> String {
+    match (at.kind, at.place) {
+        (ItemKind::Head, Place::Cylinder { bank, .. }) if architecture.banks() > 1 => {
+            let first = architecture.number(Place::Cylinder { bank, index: 0 }).unwrap_or(0);
+            format!("head over cylinder {first}")
+        }
+        (kind, _) => kind.word().to_owned(),
+    }
+}
+
+fn joined(numbers: &[u8]) -> String {
+    numbers.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
+}
+
+/// Numbers separated by anything that is no digit; none where one is too large.
+fn numbers(text: &str) -> Option<Vec<u8>> {
+    text.split(|c: char| !c.is_ascii_digit()).filter(|part| !part.is_empty()).map(|part| part.parse().ok()).collect()
+}

@@ -1,0 +1,292 @@
+//! A job's page and its steps' pages: where it is, what each step waits for, what is open.
+
+use super::Shop;
+use super::doing::{Done, Refused};
+use super::findings::{FindingView, JobFindings, Tally, Wording};
+use super::floor::waits_for;
+use super::job_record::JobRecord;
+use super::sheet::sheet_rows;
+use super::when::When;
+use crate::engine::{SheetKey, WorkingUnit};
+use crate::record::acceptances::Acceptance;
+use crate::record::attachments::Attachment;
+use crate::record::notes::Note;
+use crate::record::sign_offs::SignOff;
+use crate::record::steps::{Step, StepState};
+use crate::record::stop_marks::StopMark;
+use crate::record::{acceptances, acts, attachments, notes, people, settings, sign_offs, steps, stop_marks};
+use crate::sheets::sheet;
+use jiff::Timestamp;
+use std::sync::Arc;
+
+/// What stands on top of every page of a job.
+#[derive(Clone, Debug)]
+pub struct JobHead {
+    pub job: i64,
+    pub title: String,
+    pub customer: Option<String>,
+    pub phone: Option<String>,
+    /// "vee 8, 5 mains".
+    pub engine: String,
+    pub unit: WorkingUnit,
+    /// "new", "refresh", "repair".
+    pub kind: &'static str,
+    pub closed: bool,
+}
+
+/// One step in the list of a job.
+#[derive(Clone, Debug)]
+pub struct StepRow {
+    pub key: String,
+    pub title: String,
+    pub state: StepState,
+    /// Titles of steps not done that it follows; empty where it can begin.
+    pub waits_for: Vec<String>,
+    pub sheets: Vec<(SheetKey, &'static str)>,
+    pub tally: Tally,
+    pub stopped: Vec<String>,
+    pub signed: Option<SignView>,
+}
+
+/// Who signed a step.
+#[derive(Clone, Debug)]
+pub struct SignView {
+    pub by: String,
+    pub when: String,
+    /// The findings now differ from what was seen then.
+    pub changed_since: bool,
+    /// Why it was reopened; none while it stands.
+    pub reopened: Option<String>,
+}
+
+/// A note to read.
+#[derive(Clone, Debug)]
+pub struct NoteView {
+    pub id: i64,
+    pub text: String,
+    pub when: String,
+}
+
+/// A photo or other file to look at.
+#[derive(Clone, Debug)]
+pub struct PhotoView {
+    pub id: i64,
+    /// The file's public id.
+    pub file: String,
+    pub name: String,
+    pub caption: String,
+    pub is_picture: bool,
+    pub when: String,
+}
+
+/// A job's page.
+#[derive(Clone, Debug)]
+pub struct JobView {
+    pub head: JobHead,
+    pub wants: String,
+    pub steps: Vec<StepRow>,
+    pub tally: Tally,
+    pub undecided: usize,
+    pub notes: Vec<NoteView>,
+    pub photos: Vec<PhotoView>,
+    pub opened: String,
+}
+
+/// A step's page.
+#[derive(Clone, Debug)]
+pub struct StepView {
+    pub head: JobHead,
+    pub row: StepRow,
+    pub purpose: String,
+    pub caution: String,
+    /// Each sheet with how its findings stand.
+    pub sheets: Vec<super::SheetRow>,
+    /// Out, on the line or missing, with the calls made.
+    pub open: Vec<FindingView>,
+    /// Marks not resumed: id and words.
+    pub stopped: Vec<(i64, String, String)>,
+    pub notes: Vec<NoteView>,
+    pub photos: Vec<PhotoView>,
+    /// Earlier sign-offs, newest first.
+    pub signed_before: Vec<SignView>,
+    /// Names to sign with: public id and name.
+    pub people: Vec<(String, String)>,
+    /// The next step that can begin.
+    pub next: Option<(String, String)>,
+    /// The newest act that changed this step: what its forms saw.
+    pub act: i64,
+}
+
+/// All that a job's pages are made of.
+pub(super) struct JobLook {
+    pub job: JobRecord,
+    pub findings: Arc<JobFindings>,
+    pub steps: Vec<Step>,
+    pub calls: Vec<Acceptance>,
+    pub marks: Vec<StopMark>,
+    pub signs: Vec<SignOff>,
+    pub notes: Vec<Note>,
+    pub photos: Vec<Attachment>,
+    pub people: Vec<people::Person>,
+    pub when: When,
+}
+
+impl JobLook {
+    pub fn wording(&self) -> Wording<'_> {
+        Wording {
+            architecture: &self.job.engine.architecture,
+            unit: self.job.build.unit,
+            calls: &self.calls,
+            when: &self.when,
+        }
+    }
+
+    pub fn head(&self) -> JobHead {
+        let build = &self.job.build;
+        let customer = build.customer.and_then(|id| self.people.iter().find(|person| person.id == id));
+        JobHead {
+            job: build.id,
+            title: build.title.clone(),
+            customer: customer.map(|person| person.name.clone()),
+            phone: customer.map(|person| person.phone.clone()).filter(|phone| !phone.is_empty()),
+            engine: self.job.engine.architecture.summary(),
+            unit: build.unit,
+            kind: build.kind.word(),
+            closed: build.closed,
+        }
+    }
+
+    fn row(&self, step: &Step) -> StepRow {
+        let all: Vec<&Step> = self.steps.iter().collect();
+        let findings = step.sheets.iter().filter_map(|key| self.findings.by_sheet.get(key)).flatten();
+        let last = self.signs.iter().rev().find(|sign| sign.step == step.id && !sign.reopened);
+        StepRow {
+            key: step.key.clone(),
+            title: step.title.clone(),
+            state: step.state.clone(),
+            waits_for: waits_for(step, &all),
+            sheets: step.sheets.iter().map(|&key| (key, sheet(key).title)).collect(),
+            tally: Tally::of(findings, &self.calls),
+            stopped: self
+                .marks
+                .iter()
+                .filter(|mark| mark.step == step.id)
+                .map(|mark| mark.stopped_at.clone())
+                .collect(),
+            signed: last.filter(|_| step.state == StepState::Signed).map(|sign| self.sign_view(sign, step)),
+        }
+    }
+
+    fn sign_view(&self, sign: &SignOff, step: &Step) -> SignView {
+        SignView {
+            by: sign.person.clone(),
+            when: self.when.at(sign.stamp.at),
+            changed_since: sign.seen != super::steps::seen_at_sign_off(&self.job, &self.findings, step),
+            reopened: sign.reopened.then(|| sign.why.clone()),
+        }
+    }
+
+    fn notes_at(&self, step: Option<i64>) -> Vec<NoteView> {
+        let of_step = self.notes.iter().filter(|note| step.is_none() || note.step == step);
+        of_step
+            .map(|note| NoteView { id: note.id, text: note.text.clone(), when: self.when.stamp(&note.stamp) })
+            .collect()
+    }
+
+    fn photos_at(&self, step: Option<i64>) -> Vec<PhotoView> {
+        let of_step = self.photos.iter().filter(|photo| step.is_none() || photo.step == step);
+        of_step
+            .map(|photo| PhotoView {
+                id: photo.id,
+                file: photo.file.clone(),
+                name: photo.name.clone(),
+                caption: photo.caption.clone(),
+                is_picture: photo.width.is_some(),
+                when: self.when.stamp(&photo.stamp),
+            })
+            .collect()
+    }
+}
+
+impl Shop {
+    pub(super) async fn look_at_job(&self, job: i64, now: Timestamp) -> Done<JobLook> {
+        let mut look = self.record.look().await?;
+        let loaded = JobRecord::load(&mut look, job).await?.ok_or(Refused::NotFound)?;
+        let act = acts::newest_of(&mut look, job).await?;
+        let findings = match self.memo.get(job, act) {
+            Some(known) => known,
+            None => self.memo.put(job, act, JobFindings::of(&loaded)),
+        };
+        Ok(JobLook {
+            findings,
+            steps: steps::of(&mut look, Some(job)).await?,
+            calls: acceptances::of(&mut look, Some(job)).await?,
+            marks: stop_marks::standing(&mut look, Some(job)).await?,
+            signs: sign_offs::of(&mut look, Some(job)).await?,
+            notes: notes::of_build(&mut look, job).await?,
+            photos: attachments::of_build(&mut look, job).await?,
+            people: people::all(&mut look).await?,
+            when: When::new(&super::shop_settings::zone(&settings::all(&mut look).await?), now),
+            job: loaded,
+        })
+    }
+
+    /// A job's page.
+    ///
+    /// # Errors
+    /// [`Refused::NotFound`] where there is no such job.
+    pub async fn job(&self, job: i64, now: Timestamp) -> Done<JobView> {
+        let look = self.look_at_job(job, now).await?;
+        Ok(JobView {
+            head: look.head(),
+            wants: look.job.build.wants.clone(),
+            steps: look.steps.iter().map(|step| look.row(step)).collect(),
+            tally: Tally::of(look.findings.all(), &look.calls),
+            undecided: look.findings.undecided,
+            notes: look.notes_at(None),
+            photos: look.photos_at(None),
+            opened: look.when.stamp(&look.job.build.opened),
+        })
+    }
+
+    /// A step's page.
+    ///
+    /// # Errors
+    /// [`Refused::NotFound`] where there is no such job or step.
+    pub async fn step(&self, job: i64, key: &str, now: Timestamp) -> Done<StepView> {
+        let look = self.look_at_job(job, now).await?;
+        let step = look.steps.iter().find(|step| step.key == key).ok_or(Refused::NotFound)?;
+        let wording = look.wording();
+        let all: Vec<&Step> = look.steps.iter().collect();
+        let ready = |other: &&Step| {
+            other.id != step.id && !other.state.is_done() && waits_for(other, &all).iter().all(|t| *t == step.title)
+        };
+        let findings = step.sheets.iter().filter_map(|key| look.findings.by_sheet.get(key)).flatten();
+        let signed_before = look.signs.iter().rev().filter(|sign| sign.step == step.id && sign.reopened);
+        Ok(StepView {
+            head: look.head(),
+            row: look.row(step),
+            purpose: step.purpose.clone(),
+            caution: step.caution.clone(),
+            sheets: sheet_rows(&look, &step.sheets),
+            open: findings.map(|finding| wording.view(finding)).filter(FindingView::is_open).collect(),
+            stopped: look
+                .marks
+                .iter()
+                .filter(|mark| mark.step == step.id)
+                .map(|mark| (mark.id, mark.stopped_at.clone(), look.when.stamp(&mark.stamp)))
+                .collect(),
+            notes: look.notes_at(Some(step.id)),
+            photos: look.photos_at(Some(step.id)),
+            signed_before: signed_before.map(|sign| look.sign_view(sign, step)).collect(),
+            people: look
+                .people
+                .iter()
+                .filter(|person| person.works_here)
+                .map(|person| (person.public_id.clone(), person.name.clone()))
+                .collect(),
+            next: look.steps.iter().find(ready).map(|next| (next.key.clone(), next.title.clone())),
+            act: step.act,
+        })
+    }
+}

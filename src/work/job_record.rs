@@ -1,0 +1,146 @@
+//! Everything of a job that its findings rest on, from one look at the record; and the book made of it.
+
+use crate::engine::{ItemRef, Place, Setup, SheetKey, SlotKey};
+use crate::metrology::GaugeKind;
+use crate::record::builds::Build;
+use crate::record::engines::Engine;
+use crate::record::gauges::Gauge;
+use crate::record::items::Fitted;
+use crate::record::readings::{Reading, ReadingState, Says};
+use crate::record::rounds::Round;
+use crate::record::targets::Target;
+use crate::record::{Connection, Result, builds, engines, gauges, items, limits, readings, rounds, targets};
+use crate::sheets::{Book, Slot, Take, TakeValue, sheet};
+use std::collections::BTreeMap;
+
+/// A job as its sheets need it.
+pub struct JobRecord {
+    pub build: Build,
+    pub engine: Engine,
+    pub items: Vec<Fitted>,
+    pub targets: Vec<Target>,
+    pub limits: Vec<crate::engine::Limit>,
+    pub rounds: Vec<Round>,
+    pub readings: Vec<Reading>,
+    pub gauges: Vec<Gauge>,
+}
+
+impl JobRecord {
+    /// # Errors
+    /// Where the record cannot be read.
+    pub async fn load(db: &mut Connection, job: i64) -> Result<Option<Self>> {
+        let Some(build) = builds::by_id(db, job).await? else { return Ok(None) };
+        let Some(engine) = engines::by_id(db, build.engine).await? else { return Ok(None) };
+        Ok(Some(Self {
+            items: items::fitted(db, engine.id).await?,
+            targets: targets::of_build(db, job).await?,
+            limits: limits::of_build(db, job).await?,
+            rounds: rounds::of(db, Some(job)).await?,
+            readings: readings::of_build(db, job).await?,
+            gauges: gauges::all(db).await?,
+            engine,
+            build,
+        }))
+    }
+
+    pub fn setup(&self) -> Setup {
+        Setup {
+            architecture: self.engine.architecture.clone(),
+            unit: self.build.unit,
+            block_material: self.engine.block_material,
+            targets: self.targets.iter().map(|target| (target.key, target.si)).collect(),
+        }
+    }
+
+    /// The book of the rounds that count.
+    pub fn book(&self) -> Book {
+        let setup = self.setup();
+        let mut book = Book::new(setup.clone(), self.limits.clone(), self.build.rule);
+        for key in SheetKey::ALL {
+            let Some(round) = self.counting(key) else { continue };
+            self.enter(&mut book, &(sheet(key).slots)(&setup), round);
+        }
+        book
+    }
+
+    /// The book with another round of one sheet in the place of the one that counts.
+    pub fn book_of_round(&self, round: &Round) -> Book {
+        let setup = self.setup();
+        let mut book = Book::new(setup.clone(), self.limits.clone(), self.build.rule);
+        for key in SheetKey::ALL {
+            let shown = if key == round.sheet { Some(round) } else { self.counting(key) };
+            if let Some(shown) = shown {
+                self.enter(&mut book, &(sheet(key).slots)(&setup), shown);
+            }
+        }
+        book
+    }
+
+    fn enter(&self, book: &mut Book, slots: &[Slot], round: &Round) {
+        let mut by_slot: BTreeMap<&SlotKey, Vec<Take>> = BTreeMap::new();
+        for reading in self.readings.iter().filter(|r| r.round == round.id && r.state == ReadingState::Stands) {
+            by_slot.entry(&reading.slot).or_default().push(self.take(reading, round));
+        }
+        for slot in slots {
+            if let Some(takes) = by_slot.get(&slot.key) {
+                // What entered the record was finite; a value that is not stands as missing.
+                let _ = book.enter(slot, &format!("round {}", round.id), takes);
+            }
+        }
+    }
+
+    fn take(&self, reading: &Reading, round: &Round) -> Take {
+        Take {
+            id: format!("{}/{}", reading.build, reading.number),
+            value: match &reading.says {
+                Says::Figure(si) => TakeValue::Figure(*si),
+                Says::Range(low, high) => TakeValue::Range(*low, *high),
+                Says::Checked { how } => TakeValue::Checked { how: how.clone() },
+            },
+            resolution: reading.resolution,
+            gauge: reading.gauge.and_then(|id| self.gauge(id)).map(|gauge| gauge.kind),
+            setting: reading.gauge_setting.map(|id| format!("gauge setting {id}")),
+            temperature: round.temperature_c,
+        }
+    }
+
+    pub fn gauge(&self, id: i64) -> Option<&Gauge> {
+        self.gauges.iter().find(|gauge| gauge.id == id)
+    }
+
+    /// The gauge last used for a kind on this job, or else the first of that kind in the shop.
+    pub fn usual_gauge(&self, kind: GaugeKind) -> Option<&Gauge> {
+        let of_kind = |gauge: &&Gauge| gauge.kind == kind;
+        let last = self.readings.iter().rev().filter_map(|r| self.gauge(r.gauge?)).find(of_kind);
+        last.or_else(|| self.gauges.iter().find(of_kind))
+    }
+
+    /// The round of a sheet that counts.
+    pub fn counting(&self, key: SheetKey) -> Option<&Round> {
+        self.rounds.iter().find(|round| round.sheet == key && round.counts)
+    }
+
+    pub fn round(&self, id: i64) -> Option<&Round> {
+        self.rounds.iter().find(|round| round.id == id)
+    }
+
+    /// The item that a slot's reading is of; the block where the engine's own has not been fitted.
+    pub fn item(&self, at: ItemRef) -> Option<i64> {
+        let fitted = |at: ItemRef| self.items.iter().find(|item| item.at == at).map(|item| item.item);
+        fitted(at)
+            .or_else(|| fitted(ItemRef { place: Place::Engine, ..at }))
+            .or_else(|| self.items.first().map(|i| i.item))
+    }
+
+    /// Readings of a slot in a round that stand or wait to be chosen between, in order of taking.
+    pub fn in_slot<'a>(&'a self, slot: &'a SlotKey, round: i64) -> impl Iterator<Item = &'a Reading> {
+        self.readings.iter().filter(move |r| r.slot == *slot && r.round == round)
+    }
+
+    /// Slots in which rivals wait for someone to choose.
+    pub fn undecided(&self) -> usize {
+        let counts = |round| self.round(round).is_some_and(|round| round.counts);
+        let rivals = self.readings.iter().filter(|r| r.state == ReadingState::Rival && counts(r.round));
+        rivals.map(|r| &r.slot).collect::<std::collections::BTreeSet<_>>().len()
+    }
+}

@@ -1,0 +1,92 @@
+//! What happens in the shop: one function per action, loading, deciding and saving in one transaction; and what the pages
+//! show, worked out from one consistent look at the record.
+
+mod accept;
+mod card;
+mod card_lines;
+mod correct;
+mod doing;
+mod edit_job;
+mod families;
+mod findings;
+mod floor;
+mod gauges;
+mod job;
+mod job_record;
+mod limits;
+mod notes;
+mod open_job;
+mod people;
+mod photos;
+mod rounds;
+mod sheet;
+mod sheet_pictures;
+mod shop_settings;
+mod steps;
+mod take;
+mod when;
+
+pub use accept::NewCall;
+pub use card::{CardIssueView, CardView};
+pub use card_lines::{CardLine, CardSection};
+pub use correct::NewCorrection;
+pub use doing::{Doing, FieldFault, Refused};
+pub use edit_job::{JobForm, JobFormView, SerialField, TargetField};
+pub use families::{FamilyForm, FamilyView};
+pub use findings::{Call, FindingView, Tally};
+pub use floor::{FloorRow, FloorView};
+pub use gauges::{GaugeForm, GaugeView, SettingForm};
+pub use job::{JobHead, JobView, NoteView, PhotoView, SignView, StepRow, StepView};
+pub use job_record::JobRecord;
+pub use limits::{LimitField, LimitForm, LimitView, LimitsView};
+pub use open_job::NewJob;
+pub use people::{PersonForm, PersonView};
+pub use photos::{Photo, PhotoSize};
+pub use rounds::RoundForm;
+pub use sheet::{PlaceView, ReadingView, RoundView, SheetRow, SheetView, SlotView};
+pub use shop_settings::{ShopSettings, ShopSettingsForm};
+pub use take::{NewEntry, Took};
+
+/// Words of the rooms above that the pages speak in.
+pub use crate::drawing::{Drawing, Mark};
+pub use crate::engine::{
+    Audience, FACTS, FactGroup, FactKey, FindingFeature, FindingKey, Layout, Place, SheetKey, SlotKey, WorkingUnit,
+};
+pub use crate::metrology::{GaugeKind, Material, Rule};
+pub use crate::record::builds::BuildKind;
+pub use crate::record::readings::ReadingState;
+pub use crate::record::rounds::{Condition, RoundKind};
+pub use crate::record::steps::StepState;
+pub use crate::record::{Error as RecordError, gauges::STEP_UNITS};
+pub use crate::sheets::Standing;
+
+use crate::record::{self, Record};
+use findings::Memo;
+use std::path::Path;
+
+/// The shop: its record, and what was worked out from it and is still true.
+#[derive(Clone)]
+pub struct Shop {
+    record: Record,
+    memo: Memo,
+}
+
+impl Shop {
+    /// Opens the shop's record in a folder, or begins an empty one.
+    ///
+    /// # Errors
+    /// As [`Record::open`].
+    pub async fn open(folder: &Path) -> record::Result<Self> {
+        Ok(Self { record: Record::open(folder).await?, memo: Memo::default() })
+    }
+
+    /// Closes the record; nothing may be asked of the shop afterwards.
+    pub async fn close(&self) {
+        self.record.close().await;
+    }
+
+    /// The record itself, for export.
+    pub fn record(&self) -> &Record {
+        &self.record
+    }
+}

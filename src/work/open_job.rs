@@ -1,0 +1,233 @@
+//! A new job, as on the phone: who, what it is, what he wants; layout, cylinders and mains open every sheet.
+
+use super::Shop;
+use super::doing::{Doing, Done, FieldFault, Refused};
+use super::families::{self, CopiedFamily};
+use crate::engine::{Architecture, ItemKind, ItemRef, Layout, Place, WorkingUnit};
+use crate::metrology::Rule;
+use crate::record::builds::{BuildKind, NewBuild};
+use crate::record::engines::NewEngine;
+use crate::record::people::NewPerson;
+use crate::record::{self, Writing, acts, builds, engines, items, limits, people, steps, targets};
+
+/// A job to open, as typed.
+#[derive(Clone, Debug, Default)]
+pub struct NewJob {
+    /// Whose engine; a person of this name and phone is made.
+    pub name: String,
+    pub phone: String,
+    /// What it is.
+    pub title: String,
+    /// What he wants.
+    pub wants: String,
+    /// Public id of the family to start from; empty for none.
+    pub family: String,
+    /// A layout's word; empty where a family gives it.
+    pub layout: String,
+    pub cylinders: String,
+    pub mains: String,
+    /// `inch` or `millimetre`; empty where a family gives it, or else inch.
+    pub unit: String,
+    /// Job number whose engine comes back for a refresh or repair; empty for an engine new to the shop.
+    pub engine_of: String,
+    /// `new`, `refresh` or `repair`; empty for new.
+    pub kind: String,
+}
+
+/// A job whose words have been understood.
+struct Parsed {
+    build: NewBuild,
+    engine: Engine,
+    family: Option<CopiedFamily>,
+}
+
+enum Engine {
+    New(NewEngine),
+    /// Comes back with everything that is fitted in it; the job it came from.
+    Back {
+        engine: i64,
+        from: i64,
+    },
+}
+
+impl Shop {
+    /// Opens a job with its engine, items, steps, and what its family gives; its number.
+    ///
+    /// # Errors
+    /// [`Refused::Faults`] with every fault of the form.
+    pub async fn open_job(&self, doing: &Doing, new: &NewJob) -> Done<i64> {
+        let parsed = self.parse_job(new).await?;
+        let number = builds::next_number(&mut *self.record.look().await?).await?;
+        let Some(mut w) = self.begin(doing, "open job", Some(number)).await? else {
+            return self.job_opened_by(&doing.key).await;
+        };
+        // The number was looked up outside the transaction: two tablets opening at once must not share it.
+        let number_now = builds::next_number(&mut w).await?;
+        if number_now != number {
+            return Err(Refused::Conflict { stands: format!("job {number} was opened meanwhile; send it again") });
+        }
+        let customer = match new.name.trim() {
+            "" => None,
+            name => {
+                let person =
+                    NewPerson { name: name.to_owned(), phone: new.phone.trim().to_owned(), ..NewPerson::default() };
+                Some(people::insert(&mut w, &person).await?)
+            }
+        };
+        let engine = match &parsed.engine {
+            Engine::New(engine) => {
+                let id = engines::insert(&mut w, engine).await?;
+                fit_items(&mut w, id, &engine.architecture).await?;
+                id
+            }
+            Engine::Back { engine, .. } => *engine,
+        };
+        builds::insert(&mut w, number, engine, &NewBuild { customer, ..parsed.build.clone() }).await?;
+        if let Engine::Back { from, .. } = parsed.engine {
+            copy_aims(&mut w, from, number).await?;
+        }
+        let list =
+            parsed.family.as_ref().and_then(|family| family.steps.clone()).unwrap_or_else(families::default_steps);
+        steps::insert(&mut w, number, &list).await?;
+        if let Some(family) = &parsed.family {
+            for target in &family.targets {
+                targets::put(&mut w, number, target.key, Some(target.si), &target.typed).await?;
+            }
+            for limit in &family.limits {
+                limits::insert(&mut w, number, limit, &format!("from the family {}", family.name)).await?;
+            }
+        }
+        w.commit().await?;
+        Ok(number)
+    }
+
+    async fn job_opened_by(&self, key: &str) -> Done<i64> {
+        let mut look = self.record.look().await?;
+        let act = acts::by_key(&mut look, key).await?.ok_or(Refused::NotFound)?;
+        acts::build_of(&mut look, act).await?.ok_or(Refused::NotFound)
+    }
+
+    async fn parse_job(&self, new: &NewJob) -> Done<Parsed> {
+        let mut look = self.record.look().await?;
+        let mut faults = Vec::new();
+        if new.title.trim().is_empty() {
+            faults.push(FieldFault::new("title", "say what it is: such as “inline four, 1.6, for a vintage car”"));
+        }
+        let kind = if new.kind.is_empty() { Some(BuildKind::New) } else { BuildKind::from_word(&new.kind) };
+        if kind.is_none() {
+            faults.push(FieldFault::new("kind", "choose new, refresh or repair"));
+        }
+        let family = match new.family.as_str() {
+            "" => None,
+            public_id => {
+                let family = families::copy(&mut look, public_id).await?;
+                if family.is_none() {
+                    faults.push(FieldFault::new("family", "this family is no longer kept: choose another, or none"));
+                }
+                family
+            }
+        };
+        let unit = match (new.unit.as_str(), &family) {
+            ("", Some(family)) => Some(family.unit),
+            ("", None) => Some(WorkingUnit::Inch),
+            (unit, _) => WorkingUnit::from_key(unit),
+        };
+        if unit.is_none() {
+            faults.push(FieldFault::new("unit", "choose inch or millimetre"));
+        }
+        let back = match new.engine_of.trim() {
+            "" => None,
+            number => {
+                let build = match number.parse() {
+                    Ok(number) => builds::by_id(&mut look, number).await?,
+                    Err(_) => None,
+                };
+                if build.is_none() {
+                    faults.push(FieldFault::new("engine_of", "enter the number of the job this engine was built in"));
+                }
+                build
+            }
+        };
+        let engine = match &back {
+            Some(build) => Some(Engine::Back { engine: build.engine, from: build.id }),
+            None => architecture(new, family.as_ref(), &mut faults).map(|architecture| {
+                Engine::New(NewEngine {
+                    family: family.as_ref().map(|family| family.id),
+                    block_material: family.as_ref().and_then(|family| family.block_material),
+                    head_material: family.as_ref().and_then(|family| family.head_material),
+                    architecture,
+                })
+            }),
+        };
+        match (kind, unit, engine, faults.is_empty()) {
+            (Some(kind), Some(unit), Some(engine), true) => Ok(Parsed {
+                build: NewBuild {
+                    customer: None,
+                    kind,
+                    title: new.title.trim().to_owned(),
+                    wants: new.wants.trim().to_owned(),
+                    unit,
+                    rule: Rule::Simple,
+                },
+                engine,
+                family,
+            }),
+            _ => Err(Refused::Faults(faults)),
+        }
+    }
+}
+
+/// Layout, cylinders and mains as typed, or else the family's.
+fn architecture(new: &NewJob, family: Option<&CopiedFamily>, faults: &mut Vec<FieldFault>) -> Option<Architecture> {
+    let typed = [&new.layout, &new.cylinders, &new.mains].iter().any(|text| !text.trim().is_empty());
+    if let (Some(family), false) = (family, typed) {
+        return Some(family.architecture.clone());
+    }
+    let layout = Layout::from_word(new.layout.trim());
+    if layout.is_none() {
+        faults.push(FieldFault::new("layout", "choose inline, vee or opposed"));
+    }
+    let cylinders = count("cylinders", &new.cylinders, "enter the number of cylinders, 1 to 16", faults);
+    let mains = count("mains", &new.mains, "enter the number of main bearings, 1 to 17", faults);
+    let made = Architecture::new(layout?, cylinders?, mains?, vec![], vec![]);
+    made.map_err(|fault| {
+        let field = if fault == crate::engine::ArchitectureFault::Mains { "mains" } else { "cylinders" };
+        faults.push(FieldFault::new(field, fault));
+    })
+    .ok()
+}
+
+fn count(field: &str, text: &str, what_to_enter: &str, faults: &mut Vec<FieldFault>) -> Option<u8> {
+    let number = text.trim().parse().ok();
+    if number.is_none() {
+        faults.push(FieldFault::new(field, what_to_enter));
+    }
+    number
+}
+
+/// Block, crank, heads, and for each place its piston, rod and shells.
+async fn fit_items(w: &mut Writing, engine: i64, architecture: &Architecture) -> record::Result<()> {
+    let mut all = vec![ItemRef::single(ItemKind::Block), ItemRef::single(ItemKind::Crank)];
+    for bank in 0..architecture.banks() {
+        all.push(ItemRef { kind: ItemKind::Head, place: Place::Cylinder { bank, index: 0 } });
+    }
+    for place in architecture.cylinder_places() {
+        all.extend([ItemKind::Piston, ItemKind::Rod].map(|kind| ItemRef { kind, place }));
+    }
+    all.extend(architecture.main_places().map(|place| ItemRef { kind: ItemKind::MainShells, place }));
+    for at in all {
+        items::fit_new(w, engine, at, "").await?;
+    }
+    Ok(())
+}
+
+/// A refresh aims at what the build before it aimed at.
+async fn copy_aims(w: &mut Writing, from: i64, to: i64) -> record::Result<()> {
+    for target in targets::of_build(w, from).await? {
+        targets::put(w, to, target.key, Some(target.si), &target.typed).await?;
+    }
+    for limit in limits::of_build(w, from).await? {
+        limits::insert(w, to, &limit, &format!("as in job {from}")).await?;
+    }
+    Ok(())
+}

@@ -1,0 +1,107 @@
+//! The pictures of a sheet, drawn from its findings: the engine as the map, the places on one scale, a bore's shape.
+
+use super::findings::{number, strip};
+use crate::drawing::bore_shape::{BoreShape, bore_shape};
+use crate::drawing::engine_plan::{EnginePlan, PlanLayout, PlanPlace, What, engine_plan, small_plan};
+use crate::drawing::limit_strip::{StripRow, strips_in_column};
+use crate::drawing::{Drawing, Mark};
+use crate::engine::{Architecture, FindingFeature, Height, Layout, Place, SheetKey, SlotFeature, Spot, Way};
+use crate::sheets::{Book, Finding, Standing, mark_of};
+
+/// The engine from above with each place of a sheet marked.
+pub(super) fn plan(
+    architecture: &Architecture,
+    key: SheetKey,
+    findings: &[Finding],
+    undecided: &dyn Fn(&Place) -> bool,
+) -> Drawing {
+    let place = |place: Place| {
+        let own: Vec<&Finding> = findings.iter().filter(|finding| finding.key.place == place).collect();
+        let mark = if undecided(&place) { Mark::Undecided } else { worst(&own) };
+        (Some(mark), Some(place.to_string()))
+    };
+    let show = if key == SheetKey::MainBearings { What::Mains } else { What::Cylinders };
+    engine_plan(&drawn(architecture, show, &place))
+}
+
+/// Numbering and firing order, for the card.
+pub(super) fn numbering(architecture: &Architecture) -> Drawing {
+    small_plan(&drawn(architecture, What::Cylinders, &|_| (None, None)))
+}
+
+type Shown<'a> = &'a dyn Fn(Place) -> (Option<Mark>, Option<String>);
+
+fn drawn(architecture: &Architecture, show: What, shown: Shown) -> EnginePlan {
+    let plan_place = |place: Place| {
+        let (mark, key) = shown(place);
+        PlanPlace { label: architecture.number(place).map_or_else(String::new, |n| n.to_string()), mark, key }
+    };
+    let bank = |bank: u8| {
+        (0..architecture.cylinders_per_bank()).map(|index| plan_place(Place::Cylinder { bank, index })).collect()
+    };
+    let firing_order = architecture.firing_order_text();
+    EnginePlan {
+        layout: match architecture.layout() {
+            Layout::Inline => PlanLayout::Inline,
+            Layout::Vee => PlanLayout::Vee,
+            Layout::Opposed => PlanLayout::Opposed,
+        },
+        banks: (0..architecture.banks()).map(bank).collect(),
+        mains: architecture.main_places().map(plan_place).collect(),
+        show,
+        stagger: if architecture.banks() > 1 { 0.2 } else { 0.0 },
+        firing_order: (!firing_order.is_empty()).then_some(firing_order),
+    }
+}
+
+/// The mark of a place: the most pressing of its findings.
+pub(super) fn worst(findings: &[&Finding]) -> Mark {
+    const PRESSING: [Standing; 6] =
+        [Standing::Out, Standing::OnTheLine, Standing::Missing, Standing::Good, Standing::Checked, Standing::Figure];
+    let standings: Vec<Standing> = findings.iter().map(|finding| finding.standing()).collect();
+    PRESSING.into_iter().find(|standing| standings.contains(standing)).map_or(Mark::Missing, mark_of)
+}
+
+/// Every place of a sheet's main finding on one scale.
+pub(super) fn column(book: &Book, key: SheetKey) -> Option<Drawing> {
+    let feature = main_finding(key);
+    let rows: Vec<StripRow> = book
+        .findings(key)
+        .iter()
+        .filter(|finding| finding.key.feature == feature && finding.value.is_some())
+        .map(|finding| StripRow {
+            label: book.setup.architecture.label(finding.key.place),
+            strip: strip(finding),
+            key: Some(finding.key.place.to_string()),
+        })
+        .collect();
+    let small = book.findings(key).iter().any(|finding| finding.key.feature == feature && finding.small);
+    let unit = if small { book.setup.unit.small() } else { book.setup.unit.size() };
+    let title = format!("{}, {}", feature.title(), unit.symbol());
+    (!rows.is_empty()).then(|| strips_in_column(&rows, &title, &|x| number(unit, x)))
+}
+
+/// The finding that a sheet is first taken for.
+pub(super) fn main_finding(key: SheetKey) -> FindingFeature {
+    match key {
+        SheetKey::Pistons => FindingFeature::SkirtDiameter,
+        SheetKey::CylinderBores => FindingFeature::PistonClearance,
+        SheetKey::MainBearings => FindingFeature::MainClearance(Spot::Vertical),
+    }
+}
+
+/// The shape of a bore, enlarged; none for other places or before it is read both ways somewhere.
+pub(super) fn bore(book: &Book, place: Place) -> Option<Drawing> {
+    if !matches!(place, Place::Cylinder { .. }) {
+        return None;
+    }
+    let along = |way| {
+        [Height::Top, Height::Middle, Height::Bottom]
+            .map(|height| book.figure(SlotFeature::Bore(height, way), place).map(|(value, _)| value.value()))
+    };
+    let (thrust, pin) = (along(Way::Thrust), along(Way::Pin));
+    let read_both_ways = thrust.iter().zip(&pin).any(|(a, b)| a.is_some() && b.is_some());
+    let unit = book.setup.unit.size();
+    let shape = BoreShape { label: book.setup.architecture.label(place), thrust, pin };
+    read_both_ways.then(|| bore_shape(&shape, &|x| number(unit, x)))
+}

@@ -1,0 +1,84 @@
+//! The shop's own choices: what stands on its cards, its paper and its zone.
+
+use super::Shop;
+use super::doing::{Doing, Done, FieldFault, Refused};
+use crate::record::settings;
+use jiff::tz::TimeZone;
+use std::collections::BTreeMap;
+
+const NAME: &str = "shop-name";
+const ADDRESS: &str = "shop-address";
+const PHONE: &str = "shop-phone";
+const PAPER: &str = "paper";
+const ZONE: &str = "zone";
+const WARRANTY: &str = "warranty";
+
+/// The shop's choices.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ShopSettings {
+    pub name: String,
+    /// Lines.
+    pub address: String,
+    pub phone: String,
+    /// `letter` or `a4`.
+    pub paper: String,
+    /// A zone's name, such as Europe/Paris.
+    pub zone: String,
+    /// Printed on cards where a job has none of its own.
+    pub warranty: String,
+}
+
+/// The choices as typed.
+pub type ShopSettingsForm = ShopSettings;
+
+pub(super) fn zone(kept: &BTreeMap<String, String>) -> String {
+    kept.get(ZONE).cloned().unwrap_or_else(|| "UTC".to_owned())
+}
+
+pub(super) fn read(kept: &BTreeMap<String, String>) -> ShopSettings {
+    let text = |key: &str| kept.get(key).cloned().unwrap_or_default();
+    ShopSettings {
+        name: text(NAME),
+        address: text(ADDRESS),
+        phone: text(PHONE),
+        paper: kept.get(PAPER).cloned().unwrap_or_else(|| "letter".to_owned()),
+        zone: zone(kept),
+        warranty: text(WARRANTY),
+    }
+}
+
+impl Shop {
+    /// # Errors
+    /// Where the record cannot be read.
+    pub async fn settings(&self) -> Done<ShopSettings> {
+        Ok(read(&settings::all(&mut *self.record.look().await?).await?))
+    }
+
+    /// # Errors
+    /// [`Refused::Faults`] for an unknown zone or paper.
+    pub async fn change_settings(&self, doing: &Doing, form: &ShopSettingsForm) -> Done<()> {
+        let mut faults = Vec::new();
+        if TimeZone::get(form.zone.trim()).is_err() {
+            faults.push(FieldFault::new("zone", "enter a zone such as Europe/Paris, America/Chicago or UTC"));
+        }
+        if !["letter", "a4"].contains(&form.paper.as_str()) {
+            faults.push(FieldFault::new("paper", "choose Letter or A4"));
+        }
+        if !faults.is_empty() {
+            return Err(Refused::Faults(faults));
+        }
+        let Some(mut w) = self.begin(doing, "change settings", None).await? else { return Ok(()) };
+        let pairs = [
+            (NAME, &form.name),
+            (ADDRESS, &form.address),
+            (PHONE, &form.phone),
+            (PAPER, &form.paper),
+            (ZONE, &form.zone),
+            (WARRANTY, &form.warranty),
+        ];
+        for (key, value) in pairs {
+            settings::put(&mut w, key, value.trim()).await?;
+        }
+        Ok(w.commit().await?)
+    }
+}

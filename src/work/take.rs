@@ -1,0 +1,197 @@
+//! Taking a reading: what was typed is understood, compared with what is expected, kept, and never lost.
+
+use super::Shop;
+use super::doing::{Doing, Done, Refused};
+use super::job::JobLook;
+use super::rounds::counting_or_first;
+use super::sheet::{how_read, next_in_group};
+use crate::engine::{SheetKey, SlotKey, WorkingUnit};
+use crate::quantity::{Entry, Unit};
+use crate::record::gauges::{self, NewGauge, NewGaugeSetting};
+use crate::record::readings::{self, NewReading, Reading, ReadingState, Says};
+use crate::record::{Writing, acts};
+use crate::sheets::{Slot, Words, odd, sheet};
+
+/// A reading as it comes from a bench page.
+#[derive(Clone, Debug)]
+pub struct NewEntry {
+    pub sheet: SheetKey,
+    pub slot: SlotKey,
+    /// As typed; for "checked good", how.
+    pub text: String,
+    pub checked: bool,
+    /// Number of the reading that stood in the slot when this was typed.
+    pub saw: Option<i64>,
+    /// It looked odd, and is kept as read.
+    pub as_read: bool,
+    /// Public id of the gauge; none for the usual one.
+    pub gauge: Option<String>,
+}
+
+/// What became of a reading.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Took {
+    /// Kept; where entry goes on.
+    Kept { number: i64, next: Option<SlotKey> },
+    /// Kept beside another taken meanwhile: somebody has to choose.
+    Rival { number: i64 },
+    /// Nothing kept yet: it is off from what is expected. Keep as read, or read again.
+    Odd { question: String },
+}
+
+/// An entry understood.
+pub(super) struct Understood {
+    pub says: Says,
+    pub unit: Option<Unit>,
+    pub resolution: f64,
+}
+
+impl Shop {
+    /// Takes a reading.
+    ///
+    /// # Errors
+    /// [`Refused::Faults`] on field `value` for what cannot be; [`Refused::NotFound`] for an unknown job or slot.
+    pub async fn take(&self, doing: &Doing, job: i64, entry: &NewEntry) -> Done<Took> {
+        let look = self.look_at_job(job, doing.at).await?;
+        let setup = look.job.setup();
+        let slots = (sheet(entry.sheet).slots)(&setup);
+        let slot = slots.iter().find(|slot| slot.key == entry.slot).ok_or(Refused::NotFound)?;
+        let understood = understand(&look, slot, &entry.text, entry.checked)?;
+        if let (Says::Figure(value), false) = (&understood.says, entry.as_read) {
+            if let Some(odd) = odd(&look.job.book(), slot, *value) {
+                return Ok(Took::Odd { question: question(&look, slot, *value, &odd.expected) });
+            }
+        }
+        let steps = self.steps_with(job, entry.sheet).await?;
+        let Some(mut w) = self.begin(doing, "take reading", Some(job)).await? else {
+            return self.taken_by(&doing.key, &look, &slots, slot).await;
+        };
+        let round = counting_or_first(&mut w, job, entry.sheet).await?;
+        // Looked at again inside the transaction: another tablet may have been quicker.
+        let now: Vec<Reading> = readings::of_build(&mut w, job).await?;
+        let live = |r: &&Reading| {
+            r.round == round && r.slot == slot.key && matches!(r.state, ReadingState::Stands | ReadingState::Rival)
+        };
+        let latest = now.iter().rev().find(live).map(|r| r.number);
+        let rival = latest != entry.saw && latest.is_some();
+        let gauge = gauge_of(&mut w, &look, slot, entry.gauge.as_deref()).await?;
+        let number = readings::insert(
+            &mut w,
+            job,
+            &NewReading {
+                item: look.job.item(slot.item).ok_or(Refused::NotFound)?,
+                sheet: entry.sheet,
+                slot: slot.key.clone(),
+                round,
+                says: understood.says,
+                typed: entry.text.trim().to_owned(),
+                unit: understood.unit,
+                resolution: understood.resolution,
+                gauge: gauge.map(|(gauge, _)| gauge),
+                gauge_setting: gauge.and_then(|(_, setting)| setting),
+                saw: entry.saw,
+                corrects: None,
+                why: String::new(),
+                as_read: entry.as_read,
+                moved_from: None,
+                state: if rival { ReadingState::Rival } else { ReadingState::Stands },
+            },
+        )
+        .await?;
+        self.begin_for_sheet(&mut w, &steps).await?;
+        w.commit().await?;
+        if rival {
+            return Ok(Took::Rival { number });
+        }
+        let after = self.look_at_job(job, doing.at).await?;
+        Ok(Took::Kept { number, next: next_in_group(&after, &slots, round, &slot.key) })
+    }
+
+    /// What an act with this key took: the same post sent twice.
+    async fn taken_by(&self, key: &str, look: &JobLook, slots: &[Slot], slot: &Slot) -> Done<Took> {
+        let mut db = self.record.look().await?;
+        let act = acts::by_key(&mut db, key).await?.ok_or(Refused::NotFound)?;
+        let job = look.job.build.id;
+        let number = readings::number_by_act(&mut db, job, act).await?.ok_or(Refused::NotFound)?;
+        let taken = readings::by_number(&mut db, job, number).await?.ok_or(Refused::NotFound)?;
+        Ok(match taken.state {
+            ReadingState::Rival => Took::Rival { number },
+            _ => Took::Kept { number, next: next_in_group(look, slots, taken.round, &slot.key) },
+        })
+    }
+}
+
+/// Understands what was typed for a slot.
+pub(super) fn understand(look: &JobLook, slot: &Slot, text: &str, checked: bool) -> Done<Understood> {
+    let text = text.trim();
+    if checked {
+        if text.is_empty() {
+            return Err(Refused::fault("value", "say how it was checked: by feel, with strip, against the limit"));
+        }
+        if text.chars().count() > 200 {
+            return Err(Refused::fault("value", "say in at most 200 characters how it was checked"));
+        }
+        return Ok(Understood { says: Says::Checked { how: text.to_owned() }, unit: None, resolution: 0.0 });
+    }
+    let how = how_read(&look.job, slot, None);
+    let typed = slot.read(text, &how, look.job.build.unit).map_err(|fault| Refused::fault("value", fault))?;
+    let says = match typed.entry {
+        Entry::Figure(q) => Says::Figure(q.si),
+        Entry::Range(low, high) => Says::Range(low.si, high.si),
+    };
+    Ok(Understood { says, unit: Some(typed.unit), resolution: typed.resolution_si })
+}
+
+fn question(look: &JobLook, slot: &Slot, value: f64, expected: &crate::sheets::Expectation) -> String {
+    let words = Words { unit: look.job.build.unit };
+    let show = |si: f64| if slot.small { words.small(si) } else { words.size(si) };
+    let place = look.job.engine.architecture.label(slot.key.place);
+    format!(
+        "{place}, {}: {} is off from {}, which lead one to expect {} to {}. Keep it as read, or read again?",
+        slot.label,
+        show(value),
+        expected.from,
+        show(expected.low),
+        show(expected.high)
+    )
+}
+
+/// The gauge that takes a reading and its setting. A gauge zeroed at each place is noted as zeroed there.
+async fn gauge_of(
+    w: &mut Writing,
+    look: &JobLook,
+    slot: &Slot,
+    chosen: Option<&str>,
+) -> Done<Option<(i64, Option<i64>)>> {
+    let known = match chosen {
+        Some(public_id) => look.job.gauges.iter().find(|gauge| gauge.public_id == public_id),
+        None => look.job.usual_gauge(slot.gauge),
+    };
+    let job = look.job.build.id;
+    if !slot.set_at_each_place {
+        let Some(gauge) = known else { return Ok(None) };
+        let settings = gauges::settings_of(w, job).await?;
+        return Ok(Some((gauge.id, settings.iter().find(|s| s.gauge == gauge.id).map(|s| s.id))));
+    }
+    let gauge = match known {
+        Some(gauge) => gauge.id,
+        None => {
+            let unit = look.job.build.unit;
+            let step = if unit == WorkingUnit::Inch { Unit::Tenth } else { Unit::Micrometre };
+            let new = NewGauge { kind: slot.gauge, name: slot.gauge.word().to_owned(), serial: String::new(), step };
+            gauges::insert(w, &new).await?
+        }
+    };
+    let place = look.job.engine.architecture.label(slot.key.place);
+    let zeroed_on = format!("micrometer set to the journal of {place}");
+    let settings = gauges::settings_of(w, job).await?;
+    let same = settings.iter().find(|setting| setting.gauge == gauge && setting.zeroed_on == zeroed_on);
+    let setting = match same {
+        Some(setting) => setting.id,
+        None => {
+            let new = NewGaugeSetting { gauge, build: Some(job), zeroed_on, set_to: None, typed: String::new() };
+            gauges::insert_setting(w, &new).await?
+        }
+    };
+    Ok(Some((gauge, Some(setting))))
+}

@@ -1,0 +1,44 @@
+//! Instants and days as the shop reads them, in its own zone.
+
+use crate::record::Stamp;
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
+/// The shop's zone, and now.
+#[derive(Clone, Debug)]
+pub(super) struct When {
+    zone: TimeZone,
+    now: Timestamp,
+}
+
+impl When {
+    /// An unknown zone's name stands for UTC.
+    pub fn new(zone: &str, now: Timestamp) -> Self {
+        Self { zone: TimeZone::get(zone).unwrap_or(TimeZone::UTC), now }
+    }
+
+    /// "today 14:05", "23 November 14:05", "23 November 2025".
+    pub fn at(&self, instant: Timestamp) -> String {
+        let (then, now) = (instant.to_zoned_datetime(self.zone.clone()), self.now.to_zoned_datetime(self.zone.clone()));
+        if then.date() == now.date() {
+            then.strftime("today %H:%M").to_string()
+        } else if then.year() == now.year() {
+            then.strftime("%-d %B %H:%M").to_string()
+        } else {
+            then.strftime("%-d %B %Y").to_string()
+        }
+    }
+
+    /// "23 November 2025".
+    pub fn day(&self, instant: Timestamp) -> String {
+        instant.to_zoned_datetime(self.zone.clone()).strftime("%-d %B %Y").to_string()
+    }
+
+    /// "today 14:05 by Ada".
+    pub fn stamp(&self, stamp: &Stamp) -> String {
+        match &stamp.by {
+            Some(by) => format!("{} by {by}", self.at(stamp.at)),
+            None => self.at(stamp.at),
+        }
+    }
+}
