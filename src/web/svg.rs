@@ -8,10 +8,11 @@
 //! - `fill-ink fill-faint …`: the fill of an area
 //! - `word-ink word-faint …`: the fill of a word; `bold` beside it
 //! - `touch`: the transparent rectangle of a link
+//! - `mark`: a verdict's mark beside its word
 
 use std::fmt::Write;
 
-use crate::drawing::{Anchor, Drawing, Point, Role, Shape, Text, Touch};
+use crate::drawing::{Anchor, Drawing, Mark, Point, Role, Shape, Text, Touch, mark};
 
 /// The drawing as an `<svg>` element. `id` must be unique on its page and fit for an attribute; `link` turns the key of
 /// a touch area into an address, or none if it leads nowhere on this page.
@@ -49,6 +50,16 @@ pub fn to_svg(drawing: &Drawing, id: &str, link: &dyn Fn(&str) -> Option<String>
     svg.push_str("</svg>");
     svg
 }
+
+/// A verdict's mark beside its word. The word says it too, so those who do not see it hear it once.
+#[must_use]
+pub fn mark_beside_word(kind: Mark) -> String {
+    let shapes: String = mark::mark(kind, MARK_MM / 2.0, MARK_MM / 2.0, MARK_MM).iter().map(element).collect();
+    format!("<svg class=\"mark\" viewBox=\"0 0 {MARK_MM} {MARK_MM}\" aria-hidden=\"true\">{shapes}</svg>")
+}
+
+/// Side of the box a mark beside a word is drawn in, mm.
+const MARK_MM: f64 = 6.0;
 
 fn element(shape: &Shape) -> String {
     match shape {

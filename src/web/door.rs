@@ -1,0 +1,112 @@
+//! Who may knock: the names this server answers to, and whose pages may send it something.
+//!
+//! There is no sign-in. A page of some other site, open on the same tablet, must reach nothing here: neither by a name
+//! that it points at this machine (421), nor by a form or script that posts to it (403).
+
+use std::net::{IpAddr, SocketAddr};
+
+use axum::extract::{Request, State};
+use axum::http::uri::Authority;
+use axum::http::{HeaderMap, Method, header};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+
+use super::PageError;
+
+/// What the server listens on decides which names it answers to.
+#[derive(Clone, Copy, Debug)]
+pub struct Door {
+    listened: SocketAddr,
+}
+
+impl Door {
+    pub const fn new(listened: SocketAddr) -> Self {
+        Self { listened }
+    }
+
+    /// Whether a request may come in.
+    fn check(self, request: &Request) -> Result<(), PageError> {
+        let named = request.uri().authority().cloned().or_else(|| host(request.headers()));
+        let named = named.filter(|named| self.answers_to(named.host())).ok_or(PageError::WrongHost)?;
+        let reads = matches!(*request.method(), Method::GET | Method::HEAD);
+        match request.headers().get(header::ORIGIN).filter(|_| !reads) {
+            Some(origin) if !is_own(origin.as_bytes(), &named) => Err(PageError::Foreign),
+            _ => Ok(()),
+        }
+    }
+
+    /// `localhost`, a loopback address, or the address listened on. Listening on all addresses, any address will do: a
+    /// foreign site can point a name of its own at this machine, but not an address.
+    fn answers_to(self, host: &str) -> bool {
+        if host.eq_ignore_ascii_case("localhost") {
+            return true;
+        }
+        let address = host.trim_start_matches('[').trim_end_matches(']').parse::<IpAddr>();
+        address.is_ok_and(|address| {
+            address.is_loopback() || address == self.listened.ip() || self.listened.ip().is_unspecified()
+        })
+    }
+}
+
+fn host(headers: &HeaderMap) -> Option<Authority> {
+    headers.get(header::HOST)?.to_str().ok()?.parse().ok()
+}
+
+/// Whether the page that sends something was served under the same name and port.
+fn is_own(origin: &[u8], named: &Authority) -> bool {
+    let origin = String::from_utf8_lossy(origin);
+    let from = origin.strip_prefix("http://").or_else(|| origin.strip_prefix("https://"));
+    from.is_some_and(|from| from.eq_ignore_ascii_case(named.as_str()))
+}
+
+/// The layer that asks the door.
+pub async fn guard(State(door): State<Door>, request: Request, next: Next) -> Response {
+    match door.check(&request) {
+        Ok(()) => next.run(request).await,
+        Err(refusal) => refusal.into_response(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use axum::body::Body;
+
+    fn answer(listened: &str, method: &str, host: &str, origin: Option<&str>) -> &'static str {
+        let mut request = Request::builder().method(method).uri("/jobs").header("host", host);
+        if let Some(origin) = origin {
+            request = request.header("origin", origin);
+        }
+        let request = request.body(Body::empty()).expect("a request");
+        match Door::new(listened.parse().expect("an address")).check(&request) {
+            Ok(()) => "in",
+            Err(PageError::WrongHost) => "wrong host",
+            Err(_) => "foreign",
+        }
+    }
+
+    #[test]
+    fn answers_to_its_own_names_only() {
+        let at_home = |host| answer("127.0.0.1:8040", "GET", host, None);
+        for own in ["127.0.0.1:8040", "localhost:8040", "LocalHost", "[::1]:8040", "127.0.0.1"] {
+            assert_eq!(at_home(own), "in", "{own}");
+        }
+        for other in ["shop.example:8040", "192.168.1.4", "localhost.example", "127.0.0.1.example", "", "a b"] {
+            assert_eq!(at_home(other), "wrong host", "{other}");
+        }
+        assert_eq!(answer("192.168.1.4:80", "GET", "192.168.1.4", None), "in");
+        assert_eq!(answer("0.0.0.0:80", "GET", "192.168.1.4", None), "in");
+        assert_eq!(answer("0.0.0.0:80", "GET", "shop.example", None), "wrong host");
+    }
+
+    #[test]
+    fn lets_no_foreign_page_send_anything() {
+        let post = |origin| answer("127.0.0.1:8040", "POST", "127.0.0.1:8040", origin);
+        assert_eq!(post(Some("http://127.0.0.1:8040")), "in");
+        assert_eq!(post(None), "in");
+        for foreign in ["http://127.0.0.1:9000", "http://shop.example", "null", "", "http://127.0.0.1:8040.example"] {
+            assert_eq!(post(Some(foreign)), "foreign", "{foreign}");
+        }
+        assert_eq!(answer("127.0.0.1:8040", "GET", "127.0.0.1:8040", Some("http://shop.example")), "in");
+    }
+}

@@ -1,0 +1,154 @@
+//! A form on its way round: what was typed, kept beside what is wrong with it, until all of it can be taken.
+//!
+//! The cycle of every form here: the page shows `FormState::blank`; the post arrives as a Form of plain texts; the
+//! handler notes every fault at once with [`FormState::refuse`]; if there is one, the same page is shown again with
+//! status 422, else the parsed New… goes to work. The macros that show it are in templates/shared/form.html.
+
+use std::collections::BTreeMap;
+
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Response};
+use serde::Serialize;
+use serde_json::Value;
+
+use super::PageError;
+use super::token::{is_token, token};
+
+/// One field as the page shows it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Field {
+    pub name: String,
+    /// As typed.
+    pub value: String,
+    /// What to enter instead.
+    pub fault: Option<String>,
+}
+
+impl Field {
+    /// Its id on the page; the summary of faults links to it.
+    pub fn id(&self) -> String {
+        format!("field-{}", self.name)
+    }
+
+    /// Which elements say more about it.
+    pub fn described_by(&self, hint: &str) -> String {
+        let id = self.id();
+        match (hint.is_empty(), self.fault.is_some()) {
+            (true, false) => String::new(),
+            (false, false) => format!("{id}-hint"),
+            (true, true) => format!("{id}-fault"),
+            (false, true) => format!("{id}-hint {id}-fault"),
+        }
+    }
+}
+
+/// A whole form as the page shows it.
+#[derive(Clone, Debug)]
+pub struct FormState {
+    /// Made by the server for one showing of the form: the same form sent twice is one act.
+    key: String,
+    typed: BTreeMap<String, String>,
+    faults: Vec<Field>,
+}
+
+impl FormState {
+    /// A form nobody has typed in.
+    pub fn blank() -> Self {
+        Self { key: token(), typed: BTreeMap::new(), faults: Vec::new() }
+    }
+
+    /// A form that shows what a Form holds: what was posted, or what to start from. Its fields are texts or ticks; a
+    /// field `key` is the form's own.
+    pub fn of(form: &impl Serialize) -> Self {
+        let Ok(Value::Object(fields)) = serde_json::to_value(form) else { return Self::blank() };
+        Self::from_pairs(fields.into_iter().map(|(name, value)| (name, as_typed(value))))
+    }
+
+    /// A form whose fields are not known beforehand, such as one field for each slot of a sheet.
+    pub fn from_pairs(pairs: impl IntoIterator<Item = (String, String)>) -> Self {
+        let mut typed: BTreeMap<String, String> = pairs.into_iter().collect();
+        let key = typed.remove("key").filter(|key| is_token(key)).unwrap_or_else(token);
+        Self { key, typed, faults: Vec::new() }
+    }
+
+    /// The key that keeps it from acting twice.
+    pub fn key(&self) -> &str {
+        &self.key
+    }
+
+    /// Notes what to enter in a field instead of what was typed.
+    pub fn refuse(&mut self, name: &str, what_to_enter: impl Into<String>) {
+        let value = self.value(name).to_owned();
+        self.faults.push(Field { name: name.to_owned(), value, fault: Some(what_to_enter.into()) });
+    }
+
+    /// Takes what was parsed, or notes why it could not be.
+    pub fn take<T, E: std::fmt::Display>(&mut self, name: &str, parsed: Result<T, E>) -> Option<T> {
+        parsed.map_err(|fault| self.refuse(name, fault.to_string())).ok()
+    }
+
+    pub const fn is_refused(&self) -> bool {
+        !self.faults.is_empty()
+    }
+
+    /// What is wrong, in the order noted.
+    pub fn faults(&self) -> &[Field] {
+        &self.faults
+    }
+
+    /// What was typed in a field.
+    pub fn value(&self, name: &str) -> &str {
+        self.typed.get(name).map_or("", String::as_str)
+    }
+
+    /// A field as the page shows it.
+    pub fn field(&self, name: &str) -> Field {
+        let fault = self.faults.iter().find(|fault| fault.name == name).and_then(|field| field.fault.clone());
+        Field { name: name.to_owned(), value: self.value(name).to_owned(), fault }
+    }
+}
+
+fn as_typed(value: Value) -> String {
+    match value {
+        Value::String(text) => text,
+        Value::Null | Value::Bool(false) => String::new(),
+        Value::Bool(true) => "yes".to_owned(),
+        other => other.to_string(),
+    }
+}
+
+/// The page with its form: 422 if the form was refused.
+pub fn show(form: &FormState, page: &impl askama::Template) -> Result<Response, PageError> {
+    let status = if form.is_refused() { StatusCode::UNPROCESSABLE_ENTITY } else { StatusCode::OK };
+    Ok((status, Html(page.render()?)).into_response())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[derive(Serialize)]
+    struct NoteForm {
+        key: String,
+        note: String,
+        seen: bool,
+    }
+
+    #[test]
+    fn keeps_what_was_typed_beside_its_fault() {
+        let key = token();
+        let mut form = FormState::of(&NoteForm { key: key.clone(), note: "cap 3 <tight>".into(), seen: true });
+        assert_eq!((form.key(), form.value("note"), form.value("seen")), (&*key, "cap 3 <tight>", "yes"));
+        assert_eq!(form.take::<f64, _>("note", "4.37x".parse::<f64>().map_err(|_| "enter a length")), None);
+        let field = form.field("note");
+        assert_eq!((&*field.value, field.fault.as_deref()), ("cap 3 <tight>", Some("enter a length")));
+        assert_eq!(field.described_by("in inches"), "field-note-hint field-note-fault");
+        assert!(form.is_refused() && form.field("seen").fault.is_none());
+    }
+
+    #[test]
+    fn a_forged_key_is_replaced() {
+        let form = FormState::from_pairs([("key".to_owned(), "'; --".to_owned())]);
+        assert!(is_token(form.key()));
+    }
+}
