@@ -70,9 +70,10 @@ impl PageError {
         }
     }
 
-    /// What one of the server's layers meant by a bare status.
-    fn behind(status: StatusCode) -> Option<Self> {
+    /// What one of the server's layers meant by a bare status. A page's address that cannot be read leads nowhere.
+    fn behind(status: StatusCode, visit: &Visit) -> Option<Self> {
         match status {
+            StatusCode::BAD_REQUEST if !visit.sends => Some(Self::NotFound),
             StatusCode::NOT_FOUND => Some(Self::NotFound),
             StatusCode::METHOD_NOT_ALLOWED => Some(Self::NotThatWay),
             StatusCode::PAYLOAD_TOO_LARGE => Some(Self::TooLarge),
@@ -150,7 +151,7 @@ struct ErrorAnswer<'a> {
 pub fn lay_out(visit: Visit, response: Response) -> Response {
     let error = response.extensions().get::<PageError>().cloned();
     let laid_out = || is_laid_out(response.headers());
-    let Some(error) = error.or_else(|| PageError::behind(response.status()).filter(|_| !laid_out())) else {
+    let Some(error) = error.or_else(|| PageError::behind(response.status(), &visit).filter(|_| !laid_out())) else {
         return response;
     };
     if let PageError::Failed(details) = &error {

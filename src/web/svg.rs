@@ -51,11 +51,16 @@ pub fn to_svg(drawing: &Drawing, id: &str, link: &dyn Fn(&str) -> Option<String>
     svg
 }
 
-/// A verdict's mark beside its word. The word says it too, so those who do not see it hear it once.
+/// A verdict as every page says it: its mark, its word, and only then a colour.
 #[must_use]
-pub fn mark_beside_word(kind: Mark) -> String {
+pub fn verdict(kind: Mark) -> String {
     let shapes: String = mark::mark(kind, MARK_MM / 2.0, MARK_MM / 2.0, MARK_MM).iter().map(element).collect();
-    format!("<svg class=\"mark\" viewBox=\"0 0 {MARK_MM} {MARK_MM}\" aria-hidden=\"true\">{shapes}</svg>")
+    let word = kind.word();
+    let class = word.replace(' ', "-");
+    format!(
+        "<span class=\"verdict {class}\"><svg class=\"mark\" viewBox=\"0 0 {MARK_MM} {MARK_MM}\" aria-hidden=\"true\">\
+         {shapes}</svg>{word}</span>"
+    )
 }
 
 /// Side of the box a mark beside a word is drawn in, mm.

@@ -79,7 +79,9 @@ mod tests {
     #[test]
     fn leads_back_to_this_server_only() {
         assert_eq!(inside("/jobs/3?round=2"), "/jobs/3?round=2");
-        for out in ["", "jobs", "//shop.example", "/\\shop.example", "https://shop.example", "/a\r\nset-cookie: x", "/é"] {
+        for out in
+            ["", "jobs", "//shop.example", "/\\shop.example", "https://shop.example", "/a\r\nset-cookie: x", "/é"]
+        {
             assert_eq!(inside(out), "/", "{out:?}");
         }
     }

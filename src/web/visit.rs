@@ -74,6 +74,8 @@ pub struct Visit {
     pub number: String,
     /// Whether a script asks, which reads JSON, and not a person, who reads a page.
     pub by_script: bool,
+    /// Whether it sends something, rather than asks for a page.
+    pub sends: bool,
     is_new_device: bool,
 }
 
@@ -90,6 +92,7 @@ impl Visit {
             theme: kept(THEME).and_then(Theme::from_word).unwrap_or_default(),
             at,
             address: address(request.method(), request.uri()),
+            sends: !matches!(*request.method(), Method::GET | Method::HEAD),
             number: token()[..8].to_owned(),
             by_script: wants.is_some_and(|wants| wants.starts_with("application/json")),
         }
@@ -123,7 +126,11 @@ impl<S: Sync> FromRequestParts<S> for Visit {
     type Rejection = PageError;
 
     async fn from_request_parts(parts: &mut Parts, _: &S) -> Result<Self, PageError> {
-        parts.extensions.get::<Self>().cloned().ok_or_else(|| PageError::failed("a page stands outside the server's layers"))
+        parts
+            .extensions
+            .get::<Self>()
+            .cloned()
+            .ok_or_else(|| PageError::failed("a page stands outside the server's layers"))
     }
 }
 

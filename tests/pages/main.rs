@@ -1,0 +1,5 @@
+//! The real router, as a browser meets it: every address, valid and invalid.
+
+mod asked;
+mod shell;
+mod style;
