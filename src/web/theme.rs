@@ -50,14 +50,12 @@ async fn show(visit: Visit, Query(form): Query<ThemeForm>) -> Result<Response, P
 }
 
 async fn choose(visit: Visit, cookies: CookieJar, Form(form): Form<ThemeForm>) -> Result<Response, PageError> {
-    let mut state = FormState::of(&form);
-    match Theme::from_word(&form.theme) {
-        Some(theme) => Ok((cookies.add(cookie_of_theme(theme)), Redirect::to(inside(&form.back))).into_response()),
-        None => {
-            state.refuse("theme", "Choose bright, dark or by the device");
-            page(visit, &state)
-        }
+    if let Some(theme) = Theme::from_word(&form.theme) {
+        return Ok((cookies.add(cookie_of_theme(theme)), Redirect::to(inside(&form.back))).into_response());
     }
+    let mut state = FormState::of(&form);
+    state.refuse("theme", "Choose bright, dark or by the device");
+    page(visit, &state)
 }
 
 fn page(visit: Visit, form: &FormState) -> Result<Response, PageError> {
