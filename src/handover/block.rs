@@ -40,11 +40,6 @@ impl Style {
         self.size_mm * LEADING
     }
 
-    /// Height of several lines.
-    pub fn lines(self, count: usize) -> f64 {
-        self.line() * count as f64
-    }
-
     /// How far the baseline lies below the top of the line.
     pub const fn baseline(self) -> f64 {
         self.size_mm * BASELINE

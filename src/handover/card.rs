@@ -3,7 +3,7 @@
 use super::block::{Block, Style, hanging, heading, paragraph, picture};
 use super::contents::{Align, Audience, Card, Cell, Column, Section, SignOff, Table};
 use super::face::{shortened, width_mm};
-use super::lines::{LineStyles, large_box, ruled, together};
+use super::lines::{LineStyles, large_box, ruled, side_by_side, together};
 use super::paint::{About, PaintFault, pdf};
 use super::pour::{Area, GUTTER, Pour};
 use super::table::set_table;
@@ -98,7 +98,6 @@ impl<'a> Setting<'a> {
     /// The shop on the left, the paper's name and number on the right, then the engine.
     fn head(&self) -> Vec<Block> {
         let card = self.card;
-        let right = self.width;
         let audience = match card.audience {
             Audience::Owner => "for the owner",
             Audience::Tuner => "for the tuner",
@@ -112,50 +111,22 @@ impl<'a> Setting<'a> {
         if let Some(replaced) = card.replaces {
             on_right.push((self.body(), format!("takes the place of number {replaced}")));
         }
-        let right_width =
-            on_right.iter().map(|(style, text)| width_mm(text, style.size_mm, style.bold)).fold(0.0, f64::max);
-        let left_width = (right - right_width - GUTTER).max(right * 0.45);
-
-        let mut block = Block::default();
-        let mut y = 0.0;
-        let set = |block: &mut Block, style: Style, text: &str, y: &mut f64| {
-            for line in style.wrap(text, left_width) {
-                block.shapes.push(style.word(&line, 0.0, *y, Anchor::Start));
-                *y += style.line();
-            }
-        };
-        set(&mut block, Style::bold(self.points + 5.0), &card.shop.name, &mut y);
-        for line in &card.shop.address_lines {
-            set(&mut block, self.small(), line, &mut y);
-        }
+        let mut on_left = vec![(Style::bold(self.points + 5.0), card.shop.name.clone())];
+        on_left.extend(card.shop.address_lines.iter().map(|line| (self.small(), line.clone())));
         if !card.shop.phone.is_empty() {
-            set(&mut block, self.strong(), &card.shop.phone, &mut y);
+            on_left.push((self.strong(), card.shop.phone.clone()));
         }
-        let mut right_y = 0.0;
-        for (style, text) in &on_right {
-            for line in style.wrap(text, right - left_width - 2.0) {
-                block.shapes.push(style.word(&line, right, right_y, Anchor::End));
-                right_y += style.line();
-            }
+        let mut blocks = side_by_side(&on_left, &on_right, self.width);
+        if let Some(last) = blocks.last_mut() {
+            let rule = last.height + 1.5;
+            last.shapes.push(Shape::line(at(0.0, rule), at(self.width, rule), Role::Ink, HEAVY));
+            last.height = rule + 2.0;
         }
-        let rule = y.max(right_y) + 1.5;
-        block.shapes.push(Shape::line(at(0.0, rule), at(right, rule), Role::Ink, HEAVY));
-        block.height = rule + 2.0;
-
-        let style = Style::bold(self.points + 4.0);
-        let job = format!("job {}", card.job);
-        let job = style.wrap(&job, right * 0.35);
-        let job_width = job.iter().map(|line| width_mm(line, style.size_mm, true)).fold(0.0, f64::max);
-        let mut engine = Block::default();
-        for (nth, line) in job.iter().enumerate() {
-            engine.shapes.push(style.word(line, right, style.lines(nth), Anchor::End));
-        }
-        let about = style.wrap(&card.heading, right - job_width - GUTTER);
-        for (nth, line) in about.iter().enumerate() {
-            engine.shapes.push(style.word(line, 0.0, style.lines(nth), Anchor::Start));
-        }
-        engine.height = style.lines(job.len().max(about.len())) + 0.5;
-        vec![block, engine]
+        let large = Style::bold(self.points + 4.0);
+        let engine = [(large, card.heading.clone())];
+        let job = [(large, format!("job {}", card.job))];
+        blocks.extend(side_by_side(&engine, &job, self.width));
+        blocks
     }
 
     /// On every page but the first.

@@ -21,12 +21,12 @@ pub fn face(bold: bool) -> &'static ParsedFont {
 }
 
 /// The text as it can be printed: one line, every character in the face. Spaces and hyphens of other kinds become the plain
-/// ones, so that they can be found again in the document; a character the face does not have becomes U+FFFD, never nothing.
+/// ones, so that they can be found again in the document; signs that only steer the direction of writing are left out; a character the face does not have becomes U+FFFD, never nothing.
 pub fn printable(text: &str) -> String {
     let mut line = String::with_capacity(text.len());
     for character in text.chars() {
         match character {
-            '\u{AD}' | '\u{200B}'..='\u{200F}' | '\u{FEFF}' => {}
+            '\u{AD}' | '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' | '\u{FEFF}' => {}
             '\u{2010}' | '\u{2011}' => line.push('-'),
             '\u{3BC}' => line.push('µ'),
             space if space.is_whitespace() => line.push(' '),
@@ -52,6 +52,8 @@ fn advance(face: &ParsedFont, character: char) -> f64 {
 /// The text broken into lines no wider than `width`: at its own line breaks, then between words, and within a word only
 /// where that alone is wider. Every character but the spaces at a break is kept. Never empty.
 pub fn wrap(text: &str, width: f64, size_mm: f64, bold: bool) -> Vec<String> {
+    // Sums of widths differ in the last digits with how they were added up.
+    let width = width + 1e-6;
     let mut lines = Vec::new();
     for paragraph in text.lines() {
         let paragraph = printable(paragraph);
@@ -140,7 +142,7 @@ mod tests {
                     andawordthatistoolongforanycolumnofanycardthatwaseverprinted end\n\nsecond paragraph";
         for width in [8.0, 30.0, 60.0, 500.0] {
             let lines = wrap(text, width, 4.0, false);
-            assert!(lines.iter().all(|line| width_mm(line, 4.0, false) <= width + 1e-9), "{width}: {lines:?}");
+            assert!(lines.iter().all(|line| width_mm(line, 4.0, false) <= width + 1e-5), "{width}: {lines:?}");
             let squeezed = |text: &str| text.split_whitespace().collect::<String>();
             assert_eq!(squeezed(&lines.concat()), squeezed(text));
         }

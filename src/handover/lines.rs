@@ -1,10 +1,13 @@
 //! Labels with their values: the ruled lines of a section, and the large box of what to set the engine to.
 
-use super::block::{Block, Style};
+use super::block::{Block, Style, paragraph};
 use super::contents::Line;
 use super::face::width_mm;
 use super::pour::GUTTER;
 use crate::drawing::{Anchor, HAIRLINE, HEAVY, Role, Shape, at};
+
+/// A head is no higher than this, mm.
+const HIGHEST_HEAD: f64 = 60.0;
 
 /// The sizes of type that lines are set in.
 #[derive(Clone, Copy, Debug)]
@@ -79,6 +82,30 @@ pub fn large_box(title: &str, title_style: Style, lines: &[Line], width: f64, st
         last.height += 1.0;
     }
     blocks
+}
+
+/// Lines against the left edge beside lines against the right edge, in one block; if that were too high for a head, a block
+/// for each line, the left ones first.
+pub fn side_by_side(left: &[(Style, String)], right: &[(Style, String)], width: f64) -> Vec<Block> {
+    let widest = right.iter().map(|(style, text)| width_mm(text, style.size_mm, style.bold)).fold(0.0, f64::max);
+    let left_width = (width - widest - GUTTER).max(width * 0.5);
+    let mut block = Block::default();
+    for (texts, x, room, anchor) in
+        [(left, 0.0, left_width, Anchor::Start), (right, width, width - left_width - GUTTER, Anchor::End)]
+    {
+        let mut y = 0.0;
+        for (style, text) in texts {
+            for line in style.wrap(text, room) {
+                block.shapes.push(style.word(&line, x, y, anchor));
+                y += style.line();
+            }
+        }
+        block.height = block.height.max(y);
+    }
+    if block.height <= HIGHEST_HEAD {
+        return vec![block];
+    }
+    left.iter().chain(right).flat_map(|(style, text)| paragraph(text, 0.0, width, *style)).collect()
 }
 
 /// Keeps blocks in one column, if they are not higher than `most`.

@@ -203,7 +203,7 @@ fn hostile_contents_make_a_sound_paper() {
     let mut contents = samples::twelve();
     contents.heading = "(\\) endobj <</JS (x)>> \u{202e}drawkcab \u{0} \u{7} 発動機 🏁".repeat(8);
     contents.job = "x".repeat(400);
-    contents.shop.name = "W".repeat(300);
+    contents.shop.name = "W".repeat(7000);
     contents.shop.address_lines = vec![String::new(), "\n\n\t".to_owned()];
     contents.date = "no date ".repeat(40);
     contents.set_to.push(Line { label: "y".repeat(500), value: "z".repeat(900), beneath: None });
@@ -212,7 +212,7 @@ fn hostile_contents_make_a_sound_paper() {
     said("qpdf", &["--check"], &path);
     let text = squeezed(&said("pdftotext", &["-raw"], &path));
     assert!(text.contains("endobj<</JS(x)>>"), "text stays text");
-    assert!(text.matches('q').count() >= 6000 && text.matches('z').count() >= 900);
+    assert!(text.matches('q').count() >= 6000 && text.matches('W').count() >= 7000 && text.matches('z').count() >= 900);
 }
 
 #[test]
