@@ -1,0 +1,69 @@
+//! Cards: what is hidden is left out, what is issued is frozen, a changed record needs a new issue.
+
+use crate::setting::Bench;
+use std::collections::BTreeMap;
+use witnessmark::work::{Audience, CardLine};
+
+fn line<'a>(lines: &'a [CardLine], key: &str) -> &'a CardLine {
+    lines.iter().find(|line| line.key == key).unwrap_or_else(|| panic!("{key}"))
+}
+
+async fn with_targets(bench: &Bench) -> i64 {
+    let job = bench.inline_four().await;
+    let mut form = bench.shop.job_form(job, bench.now()).await.unwrap().form;
+    form.targets.insert("bore@cylinders".into(), "3.5".into());
+    form.targets.insert("stroke@engine".into(), "3.25".into());
+    form.facts.insert("oil".into(), "10W-40".into());
+    bench.shop.change_job(&bench.doing(), job, &form).await.unwrap();
+    job
+}
+
+#[tokio::test]
+async fn lines_come_from_the_record_and_hold_back_measured_figures_by_default() {
+    let bench = Bench::open().await;
+    let job = with_targets(&bench).await;
+    bench.take(job, "main-clearance-vertical@main.0", "2.5 thou", None).await;
+    let card = bench.shop.card(job, bench.now()).await.unwrap();
+    // 4 × π/4 × 3.5² × 3.25 = 125.07 in³
+    assert_eq!(line(&card.lines, "displacement").value, "125.1\u{a0}in³");
+    assert!(line(&card.lines, "oil").is_for(Audience::Owner));
+    assert!(!line(&card.lines, "measured-mains").is_for(Audience::Tuner));
+    assert!(line(&card.lines, "measured-mains").is_for(Audience::Shop));
+}
+
+#[tokio::test]
+async fn a_choice_holds_for_the_job_and_can_become_the_preset() {
+    let bench = Bench::open().await;
+    let job = with_targets(&bench).await;
+    let chosen = BTreeMap::from([("oil".to_owned(), Audience::Shop)]);
+    bench.shop.choose_card_lines(&bench.doing(), job, &chosen).await.unwrap();
+    assert!(!line(&bench.shop.card(job, bench.now()).await.unwrap().lines, "oil").is_for(Audience::Owner));
+    bench.shop.keep_card_preset(&bench.doing(), job).await.unwrap();
+    let other = with_targets(&bench).await;
+    assert_eq!(line(&bench.shop.card(other, bench.now()).await.unwrap().lines, "oil").audience, Audience::Shop);
+}
+
+#[tokio::test]
+async fn an_issue_is_frozen_and_the_next_names_it() {
+    let bench = Bench::open().await;
+    let job = with_targets(&bench).await;
+    assert_eq!(bench.shop.issue_card(&bench.doing(), job, Audience::Owner).await.unwrap(), 1);
+    let first = bench.shop.issued_card(job, 1).await.unwrap();
+    assert!(first.starts_with(b"%PDF-1.7"));
+    assert!(!bench.shop.card(job, bench.now()).await.unwrap().changed_since);
+    bench.shop.add_note(&bench.doing(), job, None, "lash checked hot").await.unwrap();
+    assert!(bench.shop.card(job, bench.now()).await.unwrap().changed_since);
+    assert_eq!(bench.shop.issue_card(&bench.doing(), job, Audience::Owner).await.unwrap(), 2);
+    let card = bench.shop.card(job, bench.now()).await.unwrap();
+    assert_eq!((card.issues[1].replaces, card.next), (Some(1), 3));
+    assert_eq!(bench.shop.issued_card(job, 1).await.unwrap(), first, "byte for byte");
+}
+
+#[tokio::test]
+async fn the_same_record_at_the_same_time_gives_the_same_bytes() {
+    let bench = Bench::open().await;
+    let job = with_targets(&bench).await;
+    let one = bench.shop.preview_card(job, Audience::Shop, bench.now()).await.unwrap();
+    let other = bench.shop.preview_card(job, Audience::Shop, bench.now()).await.unwrap();
+    assert!(one == other);
+}

@@ -1,0 +1,174 @@
+//! Readings: taken, repeated, corrected, rivals, moved, asked about.
+
+use crate::setting::Bench;
+use witnessmark::work::{
+    Condition, NewCorrection, NewEntry, ReadingState, Refused, RoundForm, SheetKey, SlotKey, Standing, Took,
+};
+
+const VERTICAL: &str = "main-clearance-vertical@main.1";
+
+async fn slot(bench: &Bench, job: i64, key: &str) -> witnessmark::work::SlotView {
+    let view = bench.shop.sheet(job, SheetKey::MainBearings, None, bench.now()).await.unwrap();
+    let key = SlotKey::parse(key);
+    view.places.into_iter().flat_map(|place| place.slots).find(|slot| slot.key == key).unwrap()
+}
+
+#[tokio::test]
+async fn a_reading_is_kept_as_typed_and_its_finding_follows() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let took = bench.take(job, VERTICAL, "2.5 thou", None).await;
+    let next = SlotKey::parse("main-clearance-parting@main.1");
+    assert_eq!(took, Took::Kept { number: 1, next: Some(next) });
+    let kept = slot(&bench, job, VERTICAL).await;
+    assert_eq!(kept.readings[0].typed, "2.5 thou");
+    assert_eq!(kept.readings[0].shown, "2.5\u{a0}thou");
+    let view = bench.shop.sheet(job, SheetKey::MainBearings, None, bench.now()).await.unwrap();
+    let main_two = view.places.iter().find(|place| place.key == "main.1").unwrap();
+    assert_eq!(main_two.label, "main 2");
+    assert_eq!(main_two.findings[0].value.as_deref(), Some("2.5\u{a0}thou"));
+    assert_eq!(main_two.findings[0].standing, Standing::Figure, "no limit, no verdict");
+    assert!(view.settings[0].contains("zeroed on micrometer set to the journal of main 2"), "{:?}", view.settings);
+}
+
+#[tokio::test]
+async fn the_same_post_sent_twice_is_one_reading() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let entry = NewEntry {
+        sheet: SheetKey::MainBearings,
+        slot: SlotKey::parse(VERTICAL),
+        text: ".0025".into(),
+        checked: false,
+        saw: None,
+        as_read: false,
+        gauge: None,
+    };
+    let doing = bench.doing();
+    let first = bench.shop.take(&doing, job, &entry).await.unwrap();
+    let second = bench.shop.take(&doing, job, &entry).await.unwrap();
+    assert_eq!(first, second);
+    assert_eq!(slot(&bench, job, VERTICAL).await.readings.len(), 1);
+}
+
+#[tokio::test]
+async fn two_tablets_on_one_slot_leave_it_undecided_until_someone_chooses() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    bench.take(job, VERTICAL, "2.5 thou", None).await;
+    assert_eq!(bench.take(job, VERTICAL, "2.9 thou", None).await, Took::Rival { number: 2 });
+    let undecided = slot(&bench, job, VERTICAL).await;
+    assert_eq!(undecided.rivals.len(), 2);
+    assert_eq!(bench.shop.floor("tablet", bench.now()).await.unwrap().rows[0].undecided, 1);
+
+    bench.shop.choose(&bench.doing(), job, 2).await.unwrap();
+    let decided = slot(&bench, job, VERTICAL).await;
+    assert!(decided.rivals.is_empty());
+    assert_eq!(decided.readings[0].typed, "2.9 thou");
+    assert_eq!(decided.struck[0].state, ReadingState::SetAside);
+    let again = bench.shop.choose(&bench.doing(), job, 1).await;
+    assert!(matches!(again, Err(Refused::Conflict { .. })), "{again:?}");
+}
+
+#[tokio::test]
+async fn a_repeat_having_seen_the_first_raises_the_take_and_the_mean_counts() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    bench.take(job, VERTICAL, "2.4 thou", None).await;
+    bench.take(job, VERTICAL, "2.6 thou", Some(1)).await;
+    let view = bench.shop.sheet(job, SheetKey::MainBearings, None, bench.now()).await.unwrap();
+    let finding = &view.places.iter().find(|place| place.key == "main.1").unwrap().findings[0];
+    assert_eq!(finding.value.as_deref(), Some("2.5\u{a0}thou"));
+    assert_eq!(slot(&bench, job, VERTICAL).await.readings[1].take, 2);
+}
+
+#[tokio::test]
+async fn a_correction_strikes_the_old_reading_and_says_why() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    bench.take(job, VERTICAL, "2.5 thou", None).await;
+    let no_reason = NewCorrection { text: "2.7 thou".into(), why: " ".into() };
+    assert!(matches!(bench.shop.correct(&bench.doing(), job, 1, &no_reason).await, Err(Refused::Faults(_))));
+    let correction = NewCorrection { text: "2.7 thou".into(), why: "dial misread".into() };
+    bench.shop.correct(&bench.doing(), job, 1, &correction).await.unwrap();
+    let corrected = slot(&bench, job, VERTICAL).await;
+    assert_eq!(corrected.readings.len(), 1);
+    assert_eq!(corrected.readings[0].typed, "2.7 thou");
+    assert_eq!((corrected.struck[0].typed.as_str(), corrected.struck[0].state), ("2.5 thou", ReadingState::Corrected));
+    assert_eq!(corrected.readings[0].why, "dial misread");
+    let twice = bench.shop.correct(&bench.doing(), job, 1, &correction).await;
+    assert!(matches!(twice, Err(Refused::Conflict { .. })), "{twice:?}");
+}
+
+#[tokio::test]
+async fn a_new_round_leaves_the_old_one_and_the_builder_says_which_counts() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    bench.take(job, VERTICAL, "2.5 thou", None).await;
+    let form = RoundForm {
+        kind: "trial".into(),
+        condition: Condition { torque: "70 lbf·ft".into(), ..Condition::default() },
+        temperature: "70 F".into(),
+    };
+    bench.shop.begin_round(&bench.doing(), job, SheetKey::MainBearings, &form).await.unwrap();
+    assert!(slot(&bench, job, VERTICAL).await.readings.is_empty());
+    let old = bench.shop.sheet(job, SheetKey::MainBearings, Some(1), bench.now()).await.unwrap();
+    assert_eq!(old.rounds.len(), 2);
+    assert!(old.rounds[1].condition.contains("torque: 70 lbf·ft; 21.1"), "{}", old.rounds[1].condition);
+    bench.shop.let_round_count(&bench.doing(), job, SheetKey::MainBearings, 1).await.unwrap();
+    assert_eq!(slot(&bench, job, VERTICAL).await.readings.len(), 1);
+}
+
+#[tokio::test]
+async fn a_reading_on_the_wrong_job_is_moved_and_traced() {
+    let bench = Bench::open().await;
+    let (wrong, right) = (bench.inline_four().await, bench.inline_four().await);
+    bench.take(wrong, VERTICAL, "2.5 thou", None).await;
+    bench.shop.move_reading(&bench.doing(), wrong, 1, right, "wrong tablet").await.unwrap();
+    let left = slot(&bench, wrong, VERTICAL).await;
+    assert!(left.readings.is_empty());
+    assert_eq!(left.struck[0].state, ReadingState::Moved);
+    let there = slot(&bench, right, VERTICAL).await;
+    assert_eq!((there.readings[0].typed.as_str(), there.readings[0].why.as_str()), ("2.5 thou", "wrong tablet"));
+    let nowhere = bench.shop.move_reading(&bench.doing(), right, 1, 99, "x").await;
+    assert!(matches!(nowhere, Err(Refused::Faults(_))), "{nowhere:?}");
+}
+
+#[tokio::test]
+async fn the_odd_is_asked_about_and_the_impossible_refused() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let entry = |place: u8, text: &str| NewEntry {
+        sheet: SheetKey::MainBearings,
+        slot: SlotKey::parse(&format!("main-clearance-vertical@main.{place}")),
+        text: text.into(),
+        checked: false,
+        saw: None,
+        as_read: false,
+        gauge: None,
+    };
+    for place in 0..3 {
+        let took = bench.shop.take(&bench.doing(), job, &entry(place, "2.5 thou")).await.unwrap();
+        assert!(matches!(took, Took::Kept { .. }), "{took:?}");
+    }
+    let took = bench.shop.take(&bench.doing(), job, &entry(3, "25 thou")).await.unwrap();
+    let Took::Odd { question } = took else { panic!("{took:?}") };
+    assert!(question.contains("main 4") && question.contains("25.0"), "{question}");
+    for text in ["", "abc", "NaN", "-2 thou", "4.3775 in", "2.5 psi", "1e999", "2.5-2.8 thou"] {
+        let refused = bench.shop.take(&bench.doing(), job, &entry(3, text)).await;
+        assert!(matches!(&refused, Err(Refused::Faults(faults)) if faults[0].field == "value"), "{text}: {refused:?}");
+    }
+}
+
+#[tokio::test]
+async fn all_mains_at_once_by_a_range() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    bench.take(job, "main-clearance@mains", "2.5–2.8 thou, all five", None).await;
+    let view = bench.shop.sheet(job, SheetKey::MainBearings, None, bench.now()).await.unwrap();
+    let stated = view.places.iter().filter(|place| place.key.starts_with("main."));
+    assert!(stated.clone().count() == 5);
+    for place in stated {
+        assert_eq!(place.findings[0].range.as_deref(), Some("2.5 to 2.8\u{a0}thou"), "{}", place.label);
+    }
+}

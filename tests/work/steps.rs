@@ -1,0 +1,94 @@
+//! Steps: begun, stopped, signed, changed since signed, reopened; calls on findings.
+
+use crate::setting::Bench;
+use witnessmark::work::{FindingKey, LimitForm, NewCall, Refused, Standing, StepState};
+
+const CLEARANCE: &str = "main-clearance-vertical@main.1";
+
+async fn with_limit(bench: &Bench) -> i64 {
+    let job = bench.inline_four().await;
+    let limit = LimitForm {
+        feature: "main-clearance-vertical".into(),
+        least: "2.0".into(),
+        most: "2.6".into(),
+        source: "bearing maker".into(),
+        reason: "first set".into(),
+        ..LimitForm::default()
+    };
+    bench.shop.set_limit(&bench.doing(), job, &limit).await.unwrap();
+    job
+}
+
+#[tokio::test]
+async fn a_job_opens_with_the_default_steps_and_only_the_first_can_begin() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let view = bench.shop.job(job, bench.now()).await.unwrap();
+    assert_eq!(view.steps.len(), 18);
+    let ready: Vec<_> = view.steps.iter().filter(|step| step.waits_for.is_empty()).map(|step| &step.key).collect();
+    assert_eq!(ready, ["check-in"]);
+}
+
+#[tokio::test]
+async fn what_is_out_is_listed_until_somebody_makes_the_call() {
+    let bench = Bench::open().await;
+    let job = with_limit(&bench).await;
+    bench.take(job, CLEARANCE, "3.3 thou", None).await;
+    let open = |view: witnessmark::work::StepView| view.open.into_iter().find(|f| f.standing == Standing::Out);
+    let view = bench.shop.step(job, "bearings", bench.now()).await.unwrap();
+    assert!(open(view).unwrap().needs_call());
+
+    let call = NewCall { because: "oil pump is larger".into(), for_owner: "Main 2 runs wide by choice.".into() };
+    let key = FindingKey::parse(CLEARANCE);
+    bench.shop.accept(&bench.doing(), job, &key, &call).await.unwrap();
+    let accepted = open(bench.shop.step(job, "bearings", bench.now()).await.unwrap()).unwrap();
+    assert!(!accepted.needs_call());
+    assert_eq!(accepted.call.unwrap().because, "oil pump is larger");
+
+    bench.take(job, CLEARANCE, "3.5 thou", Some(1)).await;
+    let changed = open(bench.shop.step(job, "bearings", bench.now()).await.unwrap()).unwrap();
+    assert!(changed.call.as_ref().unwrap().changed_since && changed.needs_call());
+}
+
+#[tokio::test]
+async fn a_signed_step_says_when_its_findings_change_and_is_reopened_with_a_reason() {
+    let bench = Bench::open().await;
+    let job = with_limit(&bench).await;
+    bench.take(job, CLEARANCE, "2.5 thou", None).await;
+    bench.shop.sign_step(&bench.doing(), job, "bearings").await.unwrap();
+    let signed = bench.shop.step(job, "bearings", bench.now()).await.unwrap().row.signed.unwrap();
+    assert_eq!((signed.by.as_str(), signed.changed_since), ("Ada Pell", false));
+    let again = bench.shop.sign_step(&bench.doing(), job, "bearings").await;
+    assert!(matches!(again, Err(Refused::Conflict { .. })), "{again:?}");
+
+    bench.take(job, CLEARANCE, "2.6 thou", Some(1)).await;
+    assert!(bench.shop.step(job, "bearings", bench.now()).await.unwrap().row.signed.unwrap().changed_since);
+
+    let silent = bench.shop.reopen_step(&bench.doing(), job, "bearings", " ").await;
+    assert!(matches!(silent, Err(Refused::Faults(_))), "{silent:?}");
+    bench.shop.reopen_step(&bench.doing(), job, "bearings", "second reading differs").await.unwrap();
+    let view = bench.shop.step(job, "bearings", bench.now()).await.unwrap();
+    assert_eq!(view.row.state, StepState::Begun);
+    assert_eq!(view.signed_before[0].reopened.as_deref(), Some("second reading differs"));
+}
+
+#[tokio::test]
+async fn stopped_here_stands_on_the_floor_until_resumed() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    bench.shop.stop_here(&bench.doing(), job, "check-in", "crate half unpacked").await.unwrap();
+    let floor = bench.shop.floor("tablet", bench.now()).await.unwrap();
+    assert_eq!(floor.rows[0].stopped, ["Check in: crate half unpacked"]);
+    assert_eq!(floor.carry_on, Some(job));
+    let mark = bench.shop.step(job, "check-in", bench.now()).await.unwrap().stopped[0].0;
+    bench.shop.resume(&bench.doing(), job, mark).await.unwrap();
+    assert!(bench.shop.floor("tablet", bench.now()).await.unwrap().rows[0].stopped.is_empty());
+}
+
+#[tokio::test]
+async fn signing_needs_a_name() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let nobody = witnessmark::work::Doing { person: None, ..bench.doing() };
+    assert!(matches!(bench.shop.sign_step(&nobody, job, "check-in").await, Err(Refused::Faults(_))));
+}
