@@ -64,7 +64,11 @@ const WALLS: &[Wall] = &[
     Wall { room: "web", may_use: &["drawing", "quantity", "metrology"], why: "what all pages share knows no page" },
     Wall { room: "bench", may_use: &["web", "work"], why: "a page asks work and shows what work returns" },
     Wall { room: "office", may_use: &["web", "work"], why: "a page asks work and shows what work returns" },
-    Wall { room: "exchange", may_use: &["work", "record", "handover"], why: "a build goes out and in through work" },
+    Wall {
+        room: "exchange",
+        may_use: &["quantity", "metrology", "engine", "sheets", "record", "work", "handover"],
+        why: "a document of a build or a sheet is written in the words of what is built",
+    },
     Wall { room: "upkeep", may_use: &["work", "record", "handover"], why: "care of the record goes through work" },
 ];
 
