@@ -57,15 +57,9 @@ impl Shop {
     /// [`Refused::Faults`] with every fault of the form.
     pub async fn open_job(&self, doing: &Doing, new: &NewJob) -> Done<i64> {
         let parsed = self.parse_job(new).await?;
-        let number = builds::next_number(&mut *self.record.look().await?).await?;
-        let Some(mut w) = self.begin(doing, "open job", Some(number)).await? else {
+        let Some((number, mut w)) = self.begin_job(doing).await? else {
             return self.job_opened_by(&doing.key).await;
         };
-        // The number was looked up outside the transaction: two tablets opening at once must not share it.
-        let number_now = builds::next_number(&mut w).await?;
-        if number_now != number {
-            return Err(Refused::Conflict { stands: format!("job {number} was opened meanwhile; send it again") });
-        }
         let customer = match new.name.trim() {
             "" => None,
             name => {
@@ -99,6 +93,18 @@ impl Shop {
         }
         w.commit().await?;
         Ok(number)
+    }
+
+    /// Begins the act that opens a job, with the job's number; none where it was done already.
+    async fn begin_job(&self, doing: &Doing) -> Done<Option<(i64, Writing)>> {
+        loop {
+            let number = builds::next_number(&mut *self.record.look().await?).await?;
+            let Some(mut w) = self.begin(doing, "open job", Some(number)).await? else { return Ok(None) };
+            // The act names the job before its row stands; another tablet may have taken the number meanwhile.
+            if builds::next_number(&mut w).await? == number {
+                return Ok(Some((number, w)));
+            }
+        }
     }
 
     async fn job_opened_by(&self, key: &str) -> Done<i64> {

@@ -43,7 +43,7 @@ impl Shop {
     /// Signs a step with the name tapped; everything is kept as it is seen now.
     ///
     /// # Errors
-    /// Where nobody's name is tapped, the step is signed already, or it waits for others.
+    /// Where nobody's name is tapped, or the step is signed already.
     pub async fn sign_step(&self, doing: &Doing, job: i64, key: &str) -> Done<()> {
         let person = self.somebody(doing, "person").await?;
         let look = self.look_at_job(job, doing.at).await?;
@@ -121,10 +121,13 @@ impl Shop {
         Ok(w.commit().await?)
     }
 
-    /// The steps of a job that take a sheet and are not done: the ones that a reading begins.
+    /// The steps that a reading of a sheet begins: those that take it and can begin, unless one of them is under way.
     pub(super) async fn steps_with(&self, job: i64, sheet: crate::engine::SheetKey) -> Done<Vec<Step>> {
         let all = steps::of(&mut *self.record.look().await?, Some(job)).await?;
         let list: Vec<&Step> = all.iter().collect();
+        if list.iter().any(|step| step.sheets.contains(&sheet) && step.state == StepState::Begun) {
+            return Ok(Vec::new());
+        }
         let can_begin = |step: &&Step| {
             step.sheets.contains(&sheet)
                 && step.state == StepState::Ahead
