@@ -1,5 +1,6 @@
 //! Witnessmark: a custom engine builder's record of each engine.
 
+pub mod bench;
 pub mod drawing;
 pub mod engine;
 pub mod handover;
