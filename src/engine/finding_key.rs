@@ -1,6 +1,7 @@
 //! The key of what follows from readings: feature and place. Its text round-trips and is never renamed or reused.
 
 use super::{Place, Spot};
+use crate::quantity::Dimension;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -87,6 +88,15 @@ impl FindingFeature {
             Self::MainClearanceSpread => "main clearances, largest less smallest",
             Self::Retired(whole) => whole,
         }
+    }
+
+    pub fn dimension(&self) -> Dimension {
+        if *self == Self::MainClearanceRatio { Dimension::Ratio } else { Dimension::Length }
+    }
+
+    /// Whether it is spoken of in the small unit (thou, µm): clearances and differences, not sizes.
+    pub fn is_small(&self) -> bool {
+        !matches!(self, Self::BoreSize | Self::SkirtDiameter)
     }
 
     /// Whether a limit can be set on it; the comparison of routes is judged by its own uncertainty.

@@ -5,6 +5,7 @@
 //! control charts. Both are integrated here rather than copied, so n has no end of table.
 
 use super::verdict::normal_cdf;
+use std::sync::OnceLock;
 
 /// Steps per standard deviation of the integration.
 const PER_SIGMA: usize = 10;
@@ -34,8 +35,14 @@ pub fn range_within_noise(range: f64, n: usize, u_single: f64) -> bool {
     range <= (expected_range(n) + 2.0 * range_spread(n)) * u_single
 }
 
-/// E[W] = ∫ P(W > w) dw and E[W²] = ∫ 2w P(W > w) dw, by Simpson's rule on the grid of [`wider`].
+/// E[W] and E[W²] of `n` readings, integrated once for each usual count: a sheet asks many times over.
 fn moments(n: usize) -> (f64, f64) {
+    static USUAL: [OnceLock<(f64, f64)>; 64] = [const { OnceLock::new() }; 64];
+    USUAL.get(n).map_or_else(|| integrated(n), |known| *known.get_or_init(|| integrated(n)))
+}
+
+/// E[W] = ∫ P(W > w) dw and E[W²] = ∫ 2w P(W > w) dw, by Simpson's rule on the grid of [`wider`].
+fn integrated(n: usize) -> (f64, f64) {
     if n < 2 {
         return (0.0, 0.0);
     }

@@ -59,10 +59,12 @@ impl Book {
         self.findings(home).iter().find(|finding| finding.key == *key)
     }
 
-    /// The limit on a finding: the newest for its own place, else the newest for all places.
+    /// The limit on a finding: the newest for its own place, else the newest for all its places.
     pub fn limit(&self, feature: &FindingFeature, place: Place) -> Option<&Limit> {
-        let newest = |at: Option<Place>| self.limits.iter().rev().find(|l| l.feature == *feature && l.place == at);
-        newest(Some(place)).or_else(|| newest(None))
+        let newest = |holds: &dyn Fn(Option<Place>) -> bool| {
+            self.limits.iter().rev().find(|limit| limit.feature == *feature && holds(limit.place))
+        };
+        newest(&|at| at == Some(place)).or_else(|| newest(&|at| at.is_none_or(|at| at == feature.whole())))
     }
 
     pub fn words(&self) -> Words {

@@ -1,13 +1,13 @@
 //! Cylinder bores: size, out-of-round, taper, and with the piston's skirt the clearance thrust way.
 
+use super::shape::{Section, out_of_round, spread, taper};
 use super::{Basis, Book, Depth, Finding, Sheet, Slot, Taken};
 use crate::engine::{
     FindingFeature, FindingKey, Height, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature,
     Way,
 };
 use crate::mechanics::bore;
-use crate::metrology::{self, GaugeKind, Measured, propagate, range_within_noise};
-use crate::quantity::Dimension;
+use crate::metrology::{self, GaugeKind, Measured, propagate};
 
 const EDITION: u32 = 1;
 pub const HEIGHTS: [(Height, &str); 3] = [(Height::Top, "top"), (Height::Middle, "middle"), (Height::Bottom, "bottom")];
@@ -67,7 +67,8 @@ fn slots(setup: &Setup) -> Vec<Slot> {
 fn work_out(book: &Book) -> Vec<Finding> {
     let mut findings: Vec<Finding> =
         book.setup.architecture.cylinders_in_order().into_iter().flat_map(|place| one_bore(book, place)).collect();
-    findings.extend(spread(book, &findings));
+    let apart = Finding::new(FindingFeature::BoreSpread, Place::AllCylinders, Basis::Readings);
+    findings.extend(spread(apart, &FindingFeature::BoreSize, &findings, book));
     for finding in &mut findings {
         let limit = book.limit(&finding.key.feature, finding.key.place);
         finding.judge_by(limit, None, book.rule);
@@ -93,208 +94,109 @@ impl<'a> Readings<'a> {
         self.all.iter().find(|(h, w, ..)| (*h, *w) == (height, way)).map(|(_, _, value, _)| value)
     }
 
-    fn values(&self) -> Vec<&Measured> {
-        self.all.iter().map(|(_, _, value, _)| value).collect()
+    fn section(&self, (height, at): (Height, &'static str)) -> Section<'_> {
+        Section { at, across: [self.at(height, Way::Thrust), self.at(height, Way::Pin)] }
     }
 
-    fn way(&self, way: Way) -> Vec<&Measured> {
-        self.all.iter().filter(|(_, w, ..)| *w == way).map(|(_, _, value, _)| value).collect()
+    /// Ids of the takes read one way, or either.
+    fn ids(&self, way: Option<Way>) -> Vec<String> {
+        let these = self.all.iter().filter(|(_, w, ..)| way.is_none_or(|way| way == *w));
+        these.flat_map(|(.., taken)| taken.readings.iter().cloned()).collect()
     }
-
-    fn ids(&self) -> Vec<String> {
-        self.all.iter().flat_map(|(.., taken)| taken.readings.iter().cloned()).collect()
-    }
-}
-
-fn begin(feature: FindingFeature, place: Place, small: bool, basis: Basis) -> Finding {
-    Finding::new(FindingKey::new(feature, place), Dimension::Length, small, basis)
 }
 
 fn one_bore(book: &Book, place: Place) -> Vec<Finding> {
     let readings = Readings::of(book, place);
     let size = size(book, place, &readings);
     let clearance = piston_clearance(book, place, &readings, &size);
-    let shape = [out_of_round(book, place, &readings), taper(book, place, &readings)];
-    std::iter::once(size).chain(shape.into_iter().flatten()).chain([clearance]).collect()
+    let begin = |feature| {
+        let ids = readings.ids(None);
+        Finding { readings: ids, ..Finding::new(feature, place, Basis::Readings) }
+    };
+    let sections = HEIGHTS.map(|height| readings.section(height));
+    let [top, _, bottom] = &sections;
+    let round = out_of_round(begin(FindingFeature::BoreOutOfRound), &sections, book.words());
+    let taper = taper(begin(FindingFeature::BoreTaper), top, bottom, ["thrust way", "pin way"], book.words());
+    std::iter::once(size).chain(round).chain(taper).chain([clearance]).collect()
 }
 
 /// The mean of what was read, with least and greatest beside it: it is judged by the worse of them.
 fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
     let words = book.words();
     let target = book.setup.target(TargetFeature::Bore, place);
-    let values = readings.values();
-    let mut finding = if let Ok(mean) = metrology::mean(&values) {
-        let mut finding = begin(FindingFeature::BoreSize, place, false, Basis::Readings);
-        let list: Vec<f64> = values.iter().map(|v| v.value()).collect();
-        let least = list.iter().copied().fold(f64::INFINITY, f64::min);
-        let greatest = list.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let values: Vec<&Measured> = readings.all.iter().map(|(_, _, value, _)| value).collect();
+    let finding = if let Ok(mean) = metrology::mean(&values) {
+        let mut finding = Finding::new(FindingFeature::BoreSize, place, Basis::Readings);
+        let (least, greatest) = (least(&values), values.iter().map(|v| v.value()).fold(f64::NEG_INFINITY, f64::max));
         finding.working.push(format!(
             "mean of {} readings, {} to {}: {}",
-            list.len(),
+            values.len(),
             words.size_number(least),
             words.size_number(greatest),
             words.size(mean.value())
         ));
         finding.range = Some((least, greatest));
+        finding.range_u = values.iter().map(|v| v.u()).fold(0.0, f64::max);
         finding.value = Some(mean);
-        finding.readings = readings.ids();
+        finding.readings = readings.ids(None);
         finding
     } else if let Some(taken) = book.stated(&SlotFeature::BoreStated, place) {
-        let basis = taken.checked().map_or(Basis::Stated, |how| Basis::Checked { how: how.to_owned() });
-        let mut finding = begin(FindingFeature::BoreSize, place, false, basis);
-        finding.range = taken.range();
-        finding.value = taken.figure();
-        finding.readings.clone_from(&taken.readings);
-        finding.working.extend(finding.value.as_ref().map(|v| format!("stated {}", words.size(v.value()))));
-        finding
+        Finding::stated(FindingFeature::BoreSize, place, taken, words)
     } else {
         let missing = format!("bore of {}", book.setup.architecture.label(place));
         let basis = if target.is_some() { Basis::Target { missing } } else { Basis::Missing { missing } };
-        begin(FindingFeature::BoreSize, place, false, basis)
+        Finding::new(FindingFeature::BoreSize, place, basis)
     };
-    finding.target = target;
-    finding
+    Finding { target, ..finding }
 }
 
-fn out_of_round(book: &Book, place: Place, readings: &Readings) -> Option<Finding> {
-    let words = book.words();
-    let (height, thrust, pin, value) = HEIGHTS
-        .into_iter()
-        .filter_map(|(height, word)| {
-            let (thrust, pin) = (readings.at(height, Way::Thrust)?, readings.at(height, Way::Pin)?);
-            let value = propagate(&[thrust, pin], |x| bore::out_of_round_m(x[0], x[1])).ok()?;
-            Some((word, thrust, pin, value))
-        })
-        .max_by(|a, b| a.3.value().total_cmp(&b.3.value()))?;
-    let mut finding = begin(FindingFeature::BoreOutOfRound, place, true, Basis::Readings);
-    finding.working.push(format!(
-        "largest at the {height}: |{} − {}| = {}",
-        words.size_number(thrust.value()),
-        words.size_number(pin.value()),
-        words.small(value.value())
-    ));
-    // At equal diameters the difference has no slope, so its uncertainty is that of thrust way less pin way.
-    let signed = metrology::difference(thrust, pin).ok()?;
-    note_noise(&mut finding, value.value(), 2, own_u(thrust).hypot(own_u(pin)) / 2.0_f64.sqrt());
-    finding.value = Measured::new(value.value(), signed.parts().clone()).ok();
-    finding.readings = readings.ids();
-    Some(finding)
+fn least(values: &[&Measured]) -> f64 {
+    values.iter().map(|v| v.value()).fold(f64::INFINITY, f64::min)
 }
 
-fn taper(book: &Book, place: Place, readings: &Readings) -> Option<Finding> {
-    let words = book.words();
-    let both = |height| {
-        let ways: Vec<&Measured> = [Way::Thrust, Way::Pin].into_iter().filter_map(|w| readings.at(height, w)).collect();
-        metrology::mean(&ways).ok().map(|mean| (mean, ways.len()))
-    };
-    let ((top, top_count), (bottom, bottom_count)) = (both(Height::Top)?, both(Height::Bottom)?);
-    if top_count != bottom_count {
-        return None;
-    }
-    let signed = propagate(&[&top, &bottom], |x| bore::taper_m(x[0], x[1])).ok()?;
-    let mut finding = begin(FindingFeature::BoreTaper, place, true, Basis::Readings);
-    finding.working.push(format!(
-        "top {} − bottom {} = {}",
-        words.size_number(top.value()),
-        words.size_number(bottom.value()),
-        words.small(signed.value())
-    ));
-    let size = signed.value().abs();
-    note_noise(&mut finding, size, 2, own_u(&top).hypot(own_u(&bottom)) / 2.0_f64.sqrt());
-    if !finding.within_noise {
-        let larger = if signed.value() > 0.0 { "top" } else { "bottom" };
-        finding.remarks.push(format!("larger at the {larger}"));
-    }
-    finding.value = Measured::new(size, signed.parts().clone()).ok();
-    finding.readings = readings.ids();
-    Some(finding)
-}
-
-/// The part of a reading's uncertainty that is its own, not shared with the readings of the same setting.
-fn own_u(value: &Measured) -> f64 {
-    let own = value.parts().iter().filter(|(source, _)| matches!(source, metrology::Source::Reading(_)));
-    own.map(|(_, part)| part * part).sum::<f64>().sqrt()
-}
-
-fn note_noise(finding: &mut Finding, range: f64, readings: usize, u: f64) {
-    finding.within_noise = range_within_noise(range, readings, u);
-    if finding.within_noise {
-        finding.remarks.push("within what the gauge can tell: no more than noise".to_owned());
-    }
-}
-
+/// The smallest bore reading thrust way, or the bore as stated, less the skirt. Skirts are oval and barrelled: nothing
+/// read pin way stands in for it.
 fn piston_clearance(book: &Book, place: Place, readings: &Readings, size: &Finding) -> Finding {
-    let words = book.words();
     let label = book.setup.architecture.label(place);
-    let small = |basis| {
+    let begin = |basis| {
         let target = book.setup.target(TargetFeature::PistonClearance, place);
-        Finding { target, ..begin(FindingFeature::PistonClearance, place, true, basis) }
+        Finding { target, ..Finding::new(FindingFeature::PistonClearance, place, basis) }
     };
-    let missing = |what: &str| Basis::Missing { missing: format!("{what} of {label}") };
+    let missing = |what: &str| begin(Basis::Missing { missing: format!("{what} of {label}") });
+    let thrust = readings.all.iter().filter(|(_, way, ..)| *way == Way::Thrust).map(|(_, _, value, _)| value);
+    let (bores, bore_word, bore_ids): (Vec<&Measured>, _, _) = if size.basis == Basis::Readings {
+        (thrust.collect(), "smallest thrust way", readings.ids(Some(Way::Thrust)))
+    } else {
+        (size.value.iter().collect(), "bore", size.readings.clone())
+    };
     let key = FindingKey::new(FindingFeature::SkirtDiameter, place);
-    let Some(skirt) = book.finding(SheetKey::Pistons, &key) else { return small(missing("piston skirt")) };
-    let thrust = readings.way(Way::Thrust);
-    let bores: Vec<&Measured> = if thrust.is_empty() { size.value.iter().collect() } else { thrust };
+    let Some(skirt) = book.finding(SheetKey::Pistons, &key) else { return missing("piston skirt") };
     let skirt_target = skirt.target.and_then(|target| Measured::exact(target).ok());
-    let (skirt_value, stands_in) = match (&skirt.value, &skirt_target) {
-        (Some(value), _) => (value, false),
-        (None, Some(target)) => (target, true),
-        (None, None) => return small(missing("piston skirt")),
-    };
+    let Some(skirt_value) = skirt.value.as_ref().or(skirt_target.as_ref()) else { return missing("piston skirt") };
     if bores.is_empty() {
-        return small(missing("bore"));
+        return missing(if size.basis == Basis::Readings { "bore thrust way" } else { "figure for the bore" });
     }
+    let mut finding = begin(match (&skirt.value, &skirt.basis, &size.basis) {
+        (None, ..) => Basis::Target { missing: format!("piston skirt of {label}; its target stands in") },
+        (_, Basis::Readings, Basis::Readings) => Basis::Readings,
+        _ => Basis::Stated,
+    });
     let inputs: Vec<&Measured> = bores.iter().copied().chain([skirt_value]).collect();
-    let value = propagate(&inputs, |x| bore::piston_clearance_m(&x[..x.len() - 1], x[x.len() - 1]));
-    let least = bores.iter().map(|v| v.value()).fold(f64::INFINITY, f64::min);
-    let basis = match (stands_in, &size.basis) {
-        (true, _) => Basis::Target { missing: format!("piston skirt of {label}; its target stands in") },
-        (false, Basis::Readings) => Basis::Readings,
-        (false, _) => Basis::Stated,
-    };
-    let mut finding = small(basis);
-    finding.value = value.ok();
-    let shown = finding.value.as_ref().map_or_else(String::new, |v| words.small(v.value()));
-    finding.working.push(format!(
-        "smallest thrust way {} − skirt {} = {shown}",
-        words.size_number(least),
-        words.size_number(skirt_value.value()),
-    ));
-    finding.range = (size.basis == Basis::Stated)
-        .then_some(size.range)
-        .flatten()
-        .map(|(low, high)| (low - skirt_value.value(), high - skirt_value.value()));
-    finding.readings = size.readings.iter().chain(&skirt.readings).cloned().collect();
-    finding
-}
-
-/// Largest bore size less smallest, once at least two are read.
-fn spread(book: &Book, findings: &[Finding]) -> Option<Finding> {
+    finding.value = propagate(&inputs, |x| bore::piston_clearance_m(&x[..x.len() - 1], x[x.len() - 1])).ok();
+    let (smallest, skirt_m) = (least(&bores), skirt_value.value());
     let words = book.words();
-    let sizes: Vec<&Finding> =
-        findings.iter().filter(|f| f.key.feature == FindingFeature::BoreSize && f.basis == Basis::Readings).collect();
-    let by_size = |a: &&&Finding, b: &&&Finding| {
-        let of = |f: &Finding| f.value.as_ref().map_or(0.0, Measured::value);
-        of(a).total_cmp(&of(b))
-    };
-    let (least, greatest) = (sizes.iter().min_by(by_size)?, sizes.iter().max_by(by_size)?);
-    if least.key == greatest.key {
-        return None;
-    }
-    let mut finding = begin(FindingFeature::BoreSpread, Place::AllCylinders, true, Basis::Readings);
-    let difference = metrology::difference(greatest.value.as_ref()?, least.value.as_ref()?).ok()?;
-    let label = |f: &Finding| book.setup.architecture.label(f.key.place);
     finding.working.push(format!(
-        "{} {} − {} {} = {}",
-        label(greatest),
-        words.size_number(greatest.value.as_ref()?.value()),
-        label(least),
-        words.size_number(least.value.as_ref()?.value()),
-        words.small(difference.value())
+        "{bore_word} {} − skirt {} = {}",
+        words.size_number(smallest),
+        words.size_number(skirt_m),
+        words.small(smallest - skirt_m),
     ));
-    let own = sizes.iter().filter_map(|f| f.value.as_ref()).map(own_u).fold(0.0, f64::max);
-    note_noise(&mut finding, difference.value(), sizes.len(), own);
-    finding.value = Some(difference);
-    finding.readings = sizes.iter().flat_map(|f| f.readings.iter().cloned()).collect();
-    Some(finding)
+    let bore_range = size.range.filter(|_| size.basis == Basis::Stated);
+    if bore_range.or(skirt.range).is_some() {
+        let ((low, high), (slim, stout)) =
+            (bore_range.unwrap_or((smallest, smallest)), skirt.range.unwrap_or((skirt_m, skirt_m)));
+        finding.set_range(Some((low - stout, high - slim)));
+    }
+    finding.readings = bore_ids.into_iter().chain(skirt.readings.iter().cloned()).collect();
+    finding
 }

@@ -43,12 +43,8 @@ const SMALL_FACTOR: f64 = 3.0;
 /// Where the limits of the finding put this reading; none where no limit is set or the reading alone does not decide.
 pub fn acceptance(book: &Book, slot: &Slot) -> Option<Band> {
     let place = slot.key.place;
-    let band = |feature: FindingFeature| {
-        let journal = book.setup.target(TargetFeature::MainJournal, place);
-        let whole = feature.whole();
-        let place = if place == whole { book.setup.architecture.main_places().next()? } else { place };
-        book.limit(&feature, place)?.band(journal)
-    };
+    let journal = book.setup.target(TargetFeature::MainJournal, place);
+    let band = |feature: FindingFeature| book.limit(&feature, place)?.band(journal);
     match &slot.key.feature {
         SlotFeature::BoreStated | SlotFeature::Bore(..) => band(FindingFeature::BoreSize),
         SlotFeature::Skirt | SlotFeature::SkirtStated => band(FindingFeature::SkirtDiameter),

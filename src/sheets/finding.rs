@@ -1,7 +1,10 @@
 //! What follows from readings: a value with its uncertainty, what it may be, and the working in figures.
 
-use crate::engine::{FindingKey, Limit};
-use crate::metrology::{Band, Judgement, Measured, Rule, Verdict, judge, judge_range};
+use super::{Taken, TakenValue, Words};
+use crate::engine::{FindingFeature, FindingKey, Limit, Place};
+use crate::metrology::{
+    Band, Judgement, Measured, Rule, Source, Verdict, difference, judge, judge_range, range_within_noise,
+};
 use crate::quantity::Dimension;
 use serde::{Deserialize, Serialize};
 
@@ -38,6 +41,8 @@ pub struct Finding {
     pub value: Option<Measured>,
     /// Ends of a stated range, or least and greatest of the readings; it is judged by its worse end.
     pub range: Option<(f64, f64)>,
+    /// Standard uncertainty of either end of the range.
+    pub range_u: f64,
     pub target: Option<f64>,
     pub band: Option<Band>,
     /// Where the limit comes from.
@@ -79,14 +84,15 @@ impl Standing {
 
 impl Finding {
     /// A finding with nothing judged yet.
-    pub fn new(key: FindingKey, dimension: Dimension, small: bool, basis: Basis) -> Self {
+    pub fn new(feature: FindingFeature, place: Place, basis: Basis) -> Self {
         Self {
-            key,
-            dimension,
-            small,
+            dimension: feature.dimension(),
+            small: feature.is_small(),
+            key: FindingKey::new(feature, place),
             basis,
             value: None,
             range: None,
+            range_u: 0.0,
             target: None,
             band: None,
             limit_source: String::new(),
@@ -96,6 +102,42 @@ impl Finding {
             remarks: Vec::new(),
             readings: Vec::new(),
         }
+    }
+
+    /// What is stated of a place as a whole: one figure, a range, or that it was checked good.
+    pub(super) fn stated(feature: FindingFeature, place: Place, taken: &Taken, words: Words) -> Self {
+        let basis = taken.checked().map_or(Basis::Stated, |how| Basis::Checked { how: how.to_owned() });
+        let mut finding = Self::new(feature, place, basis);
+        let show = |value: &Measured| words.length(finding.small, value.value());
+        let working = match &taken.value {
+            TakenValue::Figure(value) => format!("stated {}", show(value)),
+            TakenValue::Range(low, high) => format!("stated {} to {}", show(low), show(high)),
+            TakenValue::Checked { how } => format!("checked good: {how}"),
+        };
+        finding.working.push(working);
+        finding.value = taken.figure();
+        finding.set_range(taken.range());
+        finding.readings.clone_from(&taken.readings);
+        finding
+    }
+
+    /// A stated range about the value; its ends are as uncertain as the value is, without the range's own width.
+    pub(super) fn set_range(&mut self, range: Option<(f64, f64)>) {
+        let of_ends = self.value.iter().flat_map(Measured::parts).filter(|(s, _)| !matches!(s, Source::Spread(_)));
+        self.range_u = of_ends.map(|(_, part)| part * part).sum::<f64>().sqrt();
+        self.range = range;
+    }
+
+    /// The size of `one` − `other`, which are the ends of a range of `readings` values. At equal values |x| has no slope,
+    /// so the uncertainty is that of the difference before its sign was dropped.
+    pub(super) fn set_difference(&mut self, one: &Measured, other: &Measured, readings: usize) {
+        let Ok(signed) = difference(one, other) else { return };
+        let size = signed.value().abs();
+        self.within_noise = range_within_noise(size, readings, signed.u() / 2.0_f64.sqrt());
+        if self.within_noise {
+            self.remarks.push("within what the gauge can tell: no more than noise".to_owned());
+        }
+        self.value = Measured::new(size, signed.parts().clone()).ok();
     }
 
     pub fn standing(&self) -> Standing {
@@ -119,7 +161,7 @@ impl Finding {
             return;
         }
         self.judgement = self.value.as_ref().map(|value| match self.range {
-            Some((low, high)) => judge_range(low, high, value.u(), &band, rule),
+            Some((low, high)) => judge_range(low, high, self.range_u, &band, rule),
             None => judge(value, &band, rule),
         });
     }

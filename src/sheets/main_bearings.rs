@@ -1,13 +1,13 @@
 //! Main bearings: the clearance by any of four routes, the journal's shape, and whether routes agree.
 
+use super::shape::{Section, out_of_round, spread, taper};
 use super::{Basis, Book, Depth, Finding, Sheet, Slot};
 use crate::engine::{
-    FindingFeature, FindingKey, ItemKind, ItemRef, Place, Plane, Quarter, Setup, SheetKey, Shell, SlotFeature, SlotKey,
-    Spot, TargetFeature,
+    FindingFeature, ItemKind, ItemRef, Place, Plane, Quarter, Setup, SheetKey, Shell, SlotFeature, SlotKey, Spot,
+    TargetFeature,
 };
-use crate::mechanics::{bearing, bore};
-use crate::metrology::{self, Band, GaugeKind, Judgement, Measured, Verdict, propagate, range_within_noise};
-use crate::quantity::Dimension;
+use crate::mechanics::bearing;
+use crate::metrology::{self, Band, GaugeKind, Judgement, Measured, Verdict, propagate};
 
 const EDITION: u32 = 1;
 
@@ -102,7 +102,11 @@ fn slot(setup: &Setup, place: Place, (feature, label, group, gauge, kind, small)
 fn work_out(book: &Book) -> Vec<Finding> {
     let mut findings: Vec<Finding> =
         book.setup.architecture.main_places().flat_map(|place| one_main(book, place)).collect();
-    findings.extend(spread(book, &findings));
+    let apart = Finding::new(FindingFeature::MainClearanceSpread, Place::AllMains, Basis::Readings);
+    if let Some(mut apart) = spread(apart, &FindingFeature::MainClearance(Spot::Vertical), &findings, book) {
+        apart.judge_by(book.limit(&apart.key.feature, Place::AllMains), None, book.rule);
+        findings.push(apart);
+    }
     findings
 }
 
@@ -124,18 +128,13 @@ fn one_main(book: &Book, place: Place) -> Vec<Finding> {
     let mut findings = vec![clearance];
     findings.extend(parting.first().map(|route| from_route(book, place, Spot::Parting, route)));
     findings.extend(ratio);
-    findings.extend(journal.as_ref().and_then(|j| j.out_of_round(book, place)));
-    findings.extend(journal.as_ref().and_then(|j| j.taper(book, place)));
+    findings.extend(journal.iter().flat_map(|journal| journal.shape(book, place)));
     for finding in &mut findings {
         let limit = book.limit(&finding.key.feature, place);
         finding.judge_by(limit, journal_m, book.rule);
     }
     findings.extend(agreement(book, place, &vertical));
     findings
-}
-
-fn begin(feature: FindingFeature, place: Place, basis: Basis) -> Finding {
-    Finding::new(FindingKey::new(feature, place), Dimension::Length, true, basis)
 }
 
 /// A journal's readings.
@@ -165,66 +164,17 @@ impl Journal {
         self.read.iter().find(|(p, q, _)| (*p, *q) == (plane, quarter)).map(|(.., value)| value)
     }
 
-    fn out_of_round(&self, book: &Book, place: Place) -> Option<Finding> {
-        let worst = [Plane::Front, Plane::Rear]
-            .into_iter()
-            .filter_map(|plane| {
-                let pair = (self.at(plane, Quarter::Zero)?, self.at(plane, Quarter::Ninety)?);
-                Some((plane, pair, bore::out_of_round_m(pair.0.value(), pair.1.value())))
-            })
-            .max_by(|a, b| a.2.total_cmp(&b.2))?;
-        let (plane, (zero, ninety), value) = worst;
-        let end = if plane == Plane::Front { "front" } else { "rear" };
-        let words = book.words();
-        let working = format!(
-            "largest at the {end}: |{} − {}| = {}",
-            words.size_number(zero.value()),
-            words.size_number(ninety.value()),
-            words.small(value)
-        );
-        self.difference(FindingFeature::MainJournalOutOfRound, place, zero, ninety, working)
+    fn section(&self, at: &'static str, plane: Plane) -> Section<'_> {
+        Section { at, across: [self.at(plane, Quarter::Zero), self.at(plane, Quarter::Ninety)] }
     }
 
-    fn taper(&self, book: &Book, place: Place) -> Option<Finding> {
-        let both = |plane| {
-            let quarters = [Quarter::Zero, Quarter::Ninety];
-            let read: Vec<&Measured> = quarters.into_iter().filter_map(|q| self.at(plane, q)).collect();
-            metrology::mean(&read).ok().map(|mean| (mean, read.len()))
-        };
-        let ((front, front_count), (rear, rear_count)) = (both(Plane::Front)?, both(Plane::Rear)?);
-        if front_count != rear_count {
-            return None;
-        }
-        let words = book.words();
-        let working = format!(
-            "front {} − rear {} = {}",
-            words.size_number(front.value()),
-            words.size_number(rear.value()),
-            words.small(bore::taper_m(front.value(), rear.value()))
-        );
-        self.difference(FindingFeature::MainJournalTaper, place, &front, &rear, working)
-    }
-
-    /// The size of a difference, with the uncertainty of the difference before its sign was dropped.
-    fn difference(
-        &self,
-        feature: FindingFeature,
-        place: Place,
-        a: &Measured,
-        b: &Measured,
-        working: String,
-    ) -> Option<Finding> {
-        let mut finding = begin(feature, place, Basis::Readings);
-        let signed = metrology::difference(a, b).ok()?;
-        let size = signed.value().abs();
-        finding.within_noise = range_within_noise(size, 2, signed.u() / 2.0_f64.sqrt());
-        if finding.within_noise {
-            finding.remarks.push("within what the gauge can tell: no more than noise".to_owned());
-        }
-        finding.value = Measured::new(size, signed.parts().clone()).ok();
-        finding.working.push(working);
-        finding.readings.clone_from(&self.ids);
-        Some(finding)
+    fn shape(&self, book: &Book, place: Place) -> Vec<Finding> {
+        let begin = |feature| Finding { readings: self.ids.clone(), ..Finding::new(feature, place, Basis::Readings) };
+        let ends = [self.section("front", Plane::Front), self.section("rear", Plane::Rear)];
+        let [front, rear] = &ends;
+        let round = out_of_round(begin(FindingFeature::MainJournalOutOfRound), &ends, book.words());
+        let taper = taper(begin(FindingFeature::MainJournalTaper), front, rear, ["0°", "90°"], book.words());
+        round.into_iter().chain(taper).collect()
     }
 }
 
@@ -291,7 +241,7 @@ fn from_housing(book: &Book, place: Place, journal: &Journal) -> Option<Route> {
 }
 
 fn from_route(book: &Book, place: Place, spot: Spot, route: &Route) -> Finding {
-    let mut finding = begin(FindingFeature::MainClearance(spot), place, Basis::Readings);
+    let mut finding = Finding::new(FindingFeature::MainClearance(spot), place, Basis::Readings);
     finding.value = Some(route.value.clone());
     finding.working.push(route.working.clone());
     finding.readings.clone_from(&route.ids);
@@ -305,33 +255,13 @@ fn from_route(book: &Book, place: Place, spot: Spot, route: &Route) -> Finding {
 fn not_by_route(book: &Book, place: Place) -> Finding {
     let feature = FindingFeature::MainClearance(Spot::Vertical);
     let target = book.setup.target(TargetFeature::MainClearance, place);
-    let mut finding = match book.stated(&SlotFeature::MainClearanceStated, place) {
-        Some(taken) => {
-            let basis = taken.checked().map_or(Basis::Stated, |how| Basis::Checked { how: how.to_owned() });
-            let mut finding = begin(feature, place, basis);
-            finding.value = taken.figure();
-            finding.range = taken.range();
-            finding.readings.clone_from(&taken.readings);
-            finding.working.push(stated_words(book, &finding));
-            finding
-        }
-        None => {
-            let missing = format!("clearance of {}", book.setup.architecture.label(place));
-            begin(feature, place, Basis::Missing { missing })
-        }
+    let finding = if let Some(taken) = book.stated(&SlotFeature::MainClearanceStated, place) {
+        Finding::stated(feature, place, taken, book.words())
+    } else {
+        let missing = format!("clearance of {}", book.setup.architecture.label(place));
+        Finding::new(feature, place, Basis::Missing { missing })
     };
-    finding.target = target;
-    finding
-}
-
-fn stated_words(book: &Book, finding: &Finding) -> String {
-    let words = book.words();
-    match (&finding.basis, finding.range, &finding.value) {
-        (Basis::Checked { how }, ..) => format!("checked good: {how}"),
-        (_, Some((low, high)), _) => format!("stated {} to {}", words.small(low), words.small(high)),
-        (_, None, Some(value)) => format!("stated {}", words.small(value.value())),
-        (_, None, None) => String::new(),
-    }
+    Finding { target, ..finding }
 }
 
 fn ratio(book: &Book, place: Place, clearance: &Finding, journal: Option<&Journal>) -> Option<Finding> {
@@ -340,8 +270,7 @@ fn ratio(book: &Book, place: Place, clearance: &Finding, journal: Option<&Journa
     let target = book.setup.target(TargetFeature::MainJournal, place).and_then(|target| Measured::exact(target).ok());
     let diameter = journal.map(|j| &j.largest).or(target.as_ref())?;
     let ratio = propagate(&[value, diameter], |x| bearing::relative_clearance(x[0], x[1])).ok()?;
-    let key = FindingKey::new(FindingFeature::MainClearanceRatio, place);
-    let mut finding = Finding::new(key, Dimension::Ratio, true, clearance.basis.clone());
+    let mut finding = Finding::new(FindingFeature::MainClearanceRatio, place, clearance.basis.clone());
     finding.working.push(format!(
         "{} / {} = {}",
         words.small(value.value()),
@@ -368,7 +297,7 @@ fn agreement(book: &Book, place: Place, routes: &[Route]) -> Option<Finding> {
     let words = book.words();
     let allowed = difference.expanded(2.0);
     let agree = in_terms_of_u <= 1.0;
-    let mut finding = begin(FindingFeature::MainRoutes, place, Basis::Readings);
+    let mut finding = Finding::new(FindingFeature::MainRoutes, place, Basis::Readings);
     finding.working.push(format!(
         "{} less {name}: {}, and the two can tell ± {}",
         first.name,
@@ -388,35 +317,5 @@ fn agreement(book: &Book, place: Place, routes: &[Route]) -> Option<Finding> {
     });
     finding.value = Some(difference);
     finding.readings = routes.iter().flat_map(|route| route.ids.iter().cloned()).collect();
-    Some(finding)
-}
-
-/// Largest vertical clearance less smallest, once at least two are read.
-fn spread(book: &Book, findings: &[Finding]) -> Option<Finding> {
-    let read: Vec<(&Finding, &Measured)> = findings
-        .iter()
-        .filter(|f| f.key.feature == FindingFeature::MainClearance(Spot::Vertical) && f.basis == Basis::Readings)
-        .filter_map(|f| Some((f, f.value.as_ref()?)))
-        .collect();
-    let least = read.iter().min_by(|a, b| a.1.value().total_cmp(&b.1.value()))?;
-    let greatest = read.iter().max_by(|a, b| a.1.value().total_cmp(&b.1.value()))?;
-    if read.len() < 2 {
-        return None;
-    }
-    let words = book.words();
-    let label = |f: &Finding| book.setup.architecture.label(f.key.place);
-    let difference = metrology::difference(greatest.1, least.1).ok()?;
-    let mut finding = begin(FindingFeature::MainClearanceSpread, Place::AllMains, Basis::Readings);
-    finding.working.push(format!(
-        "{} {} − {} {} = {}",
-        label(greatest.0),
-        words.small(greatest.1.value()),
-        label(least.0),
-        words.small(least.1.value()),
-        words.small(difference.value())
-    ));
-    finding.value = Some(difference);
-    finding.readings = read.iter().flat_map(|(f, _)| f.readings.iter().cloned()).collect();
-    finding.judge_by(book.limit(&finding.key.feature, Place::AllMains), None, book.rule);
     Some(finding)
 }

@@ -10,6 +10,7 @@ mod finding;
 mod main_bearings;
 mod pictures;
 mod pistons;
+mod shape;
 mod slot;
 mod taken;
 mod words;

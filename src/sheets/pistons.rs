@@ -1,11 +1,8 @@
 //! Piston skirts at the maker's gauge point: their home. The cylinder bores ask for them.
 
 use super::{Basis, Book, Depth, Finding, Sheet, Slot};
-use crate::engine::{
-    FindingFeature, FindingKey, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature,
-};
+use crate::engine::{FindingFeature, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature};
 use crate::metrology::GaugeKind;
-use crate::quantity::Dimension;
 
 const EDITION: u32 = 1;
 
@@ -53,26 +50,17 @@ fn work_out(book: &Book) -> Vec<Finding> {
 fn skirt(book: &Book, place: Place) -> Finding {
     let words = book.words();
     let target = book.setup.target(TargetFeature::Skirt, place);
-    let begin = |basis| {
-        let key = FindingKey::new(FindingFeature::SkirtDiameter, place);
-        Finding { target, ..Finding::new(key, Dimension::Length, false, basis) }
+    let begin = |basis| Finding::new(FindingFeature::SkirtDiameter, place, basis);
+    let mut finding = if let Some((value, taken)) = book.figure(SlotFeature::Skirt, place) {
+        let working = vec![format!("skirt {}", words.size(value.value()))];
+        Finding { value: Some(value), working, readings: taken.readings.clone(), ..begin(Basis::Readings) }
+    } else if let Some(taken) = book.stated(&SlotFeature::SkirtStated, place) {
+        Finding::stated(FindingFeature::SkirtDiameter, place, taken, words)
+    } else {
+        let missing = format!("skirt of the piston in {}", book.setup.architecture.label(place));
+        begin(if target.is_some() { Basis::Target { missing } } else { Basis::Missing { missing } })
     };
-    let missing = format!("skirt of the piston in {}", book.setup.architecture.label(place));
-    let read = book.taken(SlotFeature::Skirt, place).map(|taken| (taken, Basis::Readings));
-    let stated = book.taken(SlotFeature::SkirtStated, Place::AllCylinders).map(|taken| (taken, Basis::Stated));
-    let mut finding = match read.or(stated) {
-        Some((taken, basis)) => {
-            let basis = taken.checked().map_or(basis, |how| Basis::Checked { how: how.to_owned() });
-            let mut finding = begin(basis);
-            finding.readings.clone_from(&taken.readings);
-            finding.range = taken.range();
-            finding.value = taken.figure();
-            finding.working.extend(finding.value.as_ref().map(|v| format!("skirt {}", words.size(v.value()))));
-            finding
-        }
-        None if target.is_some() => begin(Basis::Target { missing }),
-        None => begin(Basis::Missing { missing }),
-    };
+    finding.target = target;
     finding.judge_by(book.limit(&FindingFeature::SkirtDiameter, place), None, book.rule);
     finding
 }

@@ -1,7 +1,7 @@
 //! What was read in one slot: the takes of the round that counts, as one value with its uncertainty.
 
 use super::Slot;
-use crate::metrology::{self, GaugeKind, Material, Measured, NotFinite, Source};
+use crate::metrology::{self, GaugeKind, Material, Measured, NotFinite, Source, propagate};
 
 /// One take of a reading, as it comes from the record or the command line. Lengths in m.
 #[derive(Clone, Debug)]
@@ -103,11 +103,11 @@ impl Taken {
 fn measured(slot: &Slot, round: &str, take: &Take, value: f64) -> Result<Measured, NotFinite> {
     let gauge = take.gauge.unwrap_or(slot.gauge);
     let setting = take.setting.clone().unwrap_or_else(|| default_setting(slot, round, gauge));
-    let at_20 = match (take.temperature, slot.material) {
-        (Some(celsius), Some(material)) => steel_gauge_to_20(value, material, celsius),
-        _ => value,
-    };
-    metrology::reading(at_20, take.resolution, gauge, &take.id, Some(&setting))
+    let read = metrology::reading(value, take.resolution, gauge, &take.id, Some(&setting))?;
+    match (take.temperature, slot.material) {
+        (Some(celsius), Some(material)) => steel_gauge_to_20(&read, material, celsius, round),
+        _ => Ok(read),
+    }
 }
 
 /// Where no setting is named: one setting of the gauge for the round, or one for each place where it is zeroed there.
@@ -116,8 +116,20 @@ fn default_setting(slot: &Slot, round: &str, gauge: GaugeKind) -> String {
     format!("{round}/{}/{scope}", gauge.key())
 }
 
-/// A size read with a steel gauge as warm as the part, at 20 °C.
-fn steel_gauge_to_20(value: f64, material: Material, celsius: f64) -> f64 {
-    let (part, gauge) = (material.expansion().per_kelvin, Material::GaugeSteel.expansion().per_kelvin);
-    metrology::to_20(value, part, celsius, gauge, celsius)
+/// A size read with a steel gauge as warm as the part, at 20 °C, with what is not known of temperature and expansion.
+fn steel_gauge_to_20(read: &Measured, material: Material, celsius: f64, round: &str) -> Result<Measured, NotFinite> {
+    let temperature = Measured::exact(celsius)?.with_part(Source::Temperature(round.to_owned()), TEMPERATURE_U)?;
+    let (part, gauge) = (expansion(material)?, expansion(Material::GaugeSteel)?);
+    propagate(&[read, &part, &temperature, &gauge], |x| metrology::to_20(x[0], x[1], x[2], x[3], x[2]))
+}
+
+/// Standard uncertainty of a noted temperature in K: 1 K either way, rectangular. Common practice, no source.
+const TEMPERATURE_U: f64 = 0.577;
+
+/// A coefficient of expansion, anywhere within the span of its material.
+fn expansion(material: Material) -> Result<Measured, NotFinite> {
+    let expansion = material.expansion();
+    let (low, high) = expansion.span;
+    Measured::exact(expansion.per_kelvin)?
+        .with_part(Source::Material(material.key().to_owned()), (high - low) / 12.0_f64.sqrt())
 }

@@ -28,6 +28,11 @@ impl Words {
         unit.show(metres, unit.usual_decimals())
     }
 
+    /// A length in the small unit or the large one, with its unit.
+    pub fn length(self, small: bool, metres: f64) -> String {
+        if small { self.small(metres) } else { self.size(metres) }
+    }
+
     /// A ratio of clearance to diameter: "0.95 thou/in", or µm per mm, which is the same number.
     pub fn ratio(self, ratio: f64) -> String {
         match self.unit {
@@ -38,7 +43,7 @@ impl Words {
 
     /// A target as it is spoken of.
     pub fn target(self, feature: TargetFeature, metres: f64) -> String {
-        if feature.is_small() { self.small(metres) } else { self.size(metres) }
+        self.length(feature.is_small(), metres)
     }
 
     /// The unit a finding is shown in, by dimension and size.

@@ -1,0 +1,12 @@
+//! The sheets as their sceptic sees them: hand calculations, every depth and route, what must not change a finding and what
+//! must, and findings pinned by edition.
+
+mod bench;
+mod cylinder_bores;
+mod depths;
+mod invariance;
+mod limits;
+mod main_bearings;
+mod monte_carlo;
+mod odd;
+mod temperature;
