@@ -1,11 +1,13 @@
 //! Formulas against what others have published: standards, handbooks, certified data, reference libraries. Each check
 //! names its source, or says that it is common practice, or from memory.
 
+mod crank;
 mod ranges;
 mod statistics;
 mod temperature;
 mod uncertainty;
 mod units;
+mod whole_sheet;
 
 /// That `actual` is `expected` to within `tolerance`, in the unit of both.
 #[track_caller]
