@@ -3,6 +3,7 @@
 pub mod bench;
 pub mod drawing;
 pub mod engine;
+pub mod exchange;
 pub mod handover;
 pub mod mechanics;
 pub mod metrology;

@@ -1,3 +1,7 @@
-//! The command line.
+//! The program: everything it does begins at the command line.
 
-fn main() {}
+mod command;
+
+fn main() -> std::process::ExitCode {
+    command::run()
+}

@@ -82,7 +82,7 @@ struct Outside {
 /// The command line (src/main.rs and src/command/) is one room here: `main`.
 const OUTSIDE: &[Outside] = &[
     Outside { what: "sqlx", only: &["record"], why: "the only SQL in the house stands in record" },
-    Outside { what: "axum", only: PAGES, why: "only pages know the web framework" },
+    Outside { what: "axum", only: SERVED, why: "only pages know the web framework" },
     Outside { what: "axum_extra", only: PAGES, why: "only pages know the web framework" },
     Outside { what: "tower", only: PAGES, why: "only pages know the web framework" },
     Outside { what: "tower_http", only: PAGES, why: "only pages know the web framework" },
@@ -105,6 +105,8 @@ const OUTSIDE: &[Outside] = &[
 ];
 
 const PAGES: &[&str] = &["web", "bench", "office"];
+/// The command line starts the server that the pages stand in.
+const SERVED: &[&str] = &["web", "bench", "office", "main"];
 const KEEPERS: &[&str] = &["record", "upkeep", "main"];
 const FROM_RECORD_UP: &[&str] = &["record", "work", "web", "bench", "office", "exchange", "upkeep", "main"];
 

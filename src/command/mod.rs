@@ -1,0 +1,72 @@
+//! The command line; the only reader of arguments, environment and the system clock.
+//!
+//! Exit codes: 0 done, 1 failed, 2 wrong use.
+
+mod card;
+mod export;
+mod serve;
+
+use clap::{Parser, Subcommand};
+use std::fmt::Display;
+use std::path::Path;
+use std::process::ExitCode;
+use witnessmark::work::Shop;
+
+/// A custom engine builder's record: what was measured, whether it is good, and the card that leaves with the engine.
+#[derive(Parser)]
+#[command(version, propagate_version = true)]
+struct Line {
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Subcommand)]
+enum What {
+    Serve(serve::Serve),
+    Card(card::Card),
+    Export(export::Export),
+}
+
+/// What stops a command, in words for whoever typed it.
+struct Stopped(String);
+
+impl<T: Display> From<T> for Stopped {
+    fn from(why: T) -> Self {
+        Self(why.to_string())
+    }
+}
+
+/// Reads the command line and does what it says.
+pub fn run() -> ExitCode {
+    let done = match Line::parse().what {
+        What::Serve(serve) => waiting(serve::serve(serve)),
+        What::Card(card) => waiting(card::write(card)),
+        What::Export(export) => waiting(export::write(export)),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(Stopped(why)) => {
+            eprintln!("witnessmark: {why}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// Runs what waits for disk and network.
+fn waiting(task: impl Future<Output = Result<(), Stopped>>) -> Result<(), Stopped> {
+    tokio::runtime::Builder::new_multi_thread().enable_all().build()?.block_on(task)
+}
+
+/// Opens a record that is there already; a script that names the wrong folder must not begin an empty one.
+async fn open_shop(data: &Path) -> Result<Shop, Stopped> {
+    if !data.join("record.db").is_file() {
+        return Err(Stopped(format!("there is no record in {}: name its folder with --data", data.display())));
+    }
+    Ok(Shop::open(data).await?)
+}
+
+/// The system clock, read here and nowhere else.
+#[allow(clippy::disallowed_methods, reason = "the command line is where time comes in")]
+fn now() -> jiff::Timestamp {
+    jiff::Timestamp::now()
+}

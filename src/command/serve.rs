@@ -1,0 +1,74 @@
+//! `serve`: the pages of a shop, on this machine, until Ctrl-C or SIGTERM.
+
+use super::{Stopped, now};
+use axum::Router;
+use clap::Args;
+use std::future::Future;
+use std::net::SocketAddr;
+use std::path::{Path, PathBuf};
+use tokio::net::TcpListener;
+use tokio::signal::unix::{SignalKind, signal};
+use witnessmark::bench;
+use witnessmark::web::{Door, server};
+use witnessmark::work::Shop;
+
+#[derive(Args)]
+struct Where {
+    /// Address and port to listen on.
+    #[arg(long, default_value = "127.0.0.1:8040", value_name = "ADDR:PORT")]
+    listen: SocketAddr,
+    /// Listen on an address that others can reach, although nobody has to sign in yet.
+    #[arg(long)]
+    unguarded: bool,
+}
+
+/// Serve the shop's own record; an empty one is begun in a new folder.
+///
+/// Example: witnessmark serve --data /srv/witnessmark
+#[derive(Args)]
+pub struct Serve {
+    /// Folder of the record: its database and files.
+    #[arg(long, default_value = "witnessmark-data", value_name = "DIR")]
+    data: PathBuf,
+    #[command(flatten)]
+    at: Where,
+}
+
+pub async fn serve(args: Serve) -> Result<(), Stopped> {
+    let listener = listen(&args.at).await?;
+    let shop = Shop::open(&args.data).await?;
+    until_stopped(listener, &shop, &args.data).await
+}
+
+async fn listen(at: &Where) -> Result<TcpListener, Stopped> {
+    if !at.listen.ip().is_loopback() && !at.unguarded {
+        return Err(Stopped(format!(
+            "{} can be reached by others, and nobody has to sign in yet: listen on 127.0.0.1, or say --unguarded",
+            at.listen
+        )));
+    }
+    TcpListener::bind(at.listen).await.map_err(|why| Stopped(format!("cannot listen on {}: {why}", at.listen)))
+}
+
+async fn until_stopped(listener: TcpListener, shop: &Shop, data: &Path) -> Result<(), Stopped> {
+    let address = listener.local_addr()?;
+    let stop = stopped()?;
+    println!("Address:   http://{address}/");
+    println!("Data:      {}", std::path::absolute(data)?.display());
+    let pages: Router = bench::routes().with_state(shop.clone());
+    axum::serve(listener, server::house(pages, Door::new(address), now)).with_graceful_shutdown(stop).await?;
+    shop.close().await;
+    println!("Stopped; everything is kept.");
+    Ok(())
+}
+
+/// Ends at Ctrl-C or SIGTERM.
+fn stopped() -> Result<impl Future<Output = ()>, Stopped> {
+    let (mut interrupt, mut terminate) = (signal(SignalKind::interrupt())?, signal(SignalKind::terminate())?);
+    Ok(async move {
+        tokio::select! {
+            _ = interrupt.recv() => {}
+            _ = terminate.recv() => {}
+        }
+    })
+}
