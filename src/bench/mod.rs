@@ -3,8 +3,21 @@
 //! One file a page, each with its own `routes()`. A page asks [`Shop`] for a view and shows it; a form goes to one action
 //! of [`Shop`]. Nothing is worked out here.
 
+mod attached;
+mod call;
+mod files;
+mod floor;
+mod job;
+mod new_job;
+mod notes;
 mod on_job;
+mod photos;
 mod refused;
+mod shown;
+mod step;
+mod step_acts;
+mod step_state;
+mod who;
 
 use axum::Router;
 
@@ -13,4 +26,14 @@ use crate::work::Shop;
 /// Every page of the bench.
 pub fn routes() -> Router<Shop> {
     Router::new()
+        .merge(floor::routes())
+        .merge(who::routes())
+        .merge(new_job::routes())
+        .merge(job::routes())
+        .merge(step::routes())
+        .merge(step_acts::routes())
+        .merge(call::routes())
+        .merge(notes::routes())
+        .merge(photos::routes())
+        .merge(files::routes())
 }

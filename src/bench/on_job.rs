@@ -1,4 +1,4 @@
-//! What the bench's pages share: the frame of a job's page, and who does what a form asks for.
+//! What the pages of a job share: the frame, and who does what a form asks for.
 
 use crate::web::{FormState, Frame, Visit};
 use crate::work::{Doing, JobHead};
@@ -16,4 +16,14 @@ pub(super) fn doing(visit: &Visit, form: &FormState) -> Doing {
         key: form.key().to_owned(),
         at: visit.at,
     }
+}
+
+/// The address of a job's page.
+pub(super) fn job_address(job: i64) -> String {
+    format!("/jobs/{job}")
+}
+
+/// The address of a step's page.
+pub(super) fn step_address(job: i64, step: &str) -> String {
+    format!("/jobs/{job}/steps/{step}")
 }

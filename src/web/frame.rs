@@ -36,8 +36,13 @@ pub struct JobOnTop {
 impl JobOnTop {
     /// Which of the twelve colour marks it bears: the twelve newest jobs all differ.
     pub const fn mark(&self) -> i64 {
-        self.number.rem_euclid(12)
+        mark_of(self.number)
     }
+}
+
+/// The colour mark of the job of this number, 0 to 11.
+pub const fn mark_of(number: i64) -> i64 {
+    number.rem_euclid(12)
 }
 
 /// Every page holds one as `frame` and extends `shared/base.html`.

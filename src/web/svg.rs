@@ -54,12 +54,18 @@ pub fn to_svg(drawing: &Drawing, id: &str, link: &dyn Fn(&str) -> Option<String>
 /// A verdict as every page says it: its mark, its word, and only then a colour.
 #[must_use]
 pub fn verdict(kind: Mark) -> String {
+    worded(kind, kind.word())
+}
+
+/// The mark beside words of a page's own: "3 out".
+#[must_use]
+pub fn worded(kind: Mark, words: &str) -> String {
+    let words = escaped(words);
     let shapes: String = mark::mark(kind, MARK_MM / 2.0, MARK_MM / 2.0, MARK_MM).iter().map(element).collect();
-    let word = kind.word();
-    let class = word.replace(' ', "-");
+    let class = kind.word().replace(' ', "-");
     format!(
         "<span class=\"verdict {class}\"><svg class=\"mark\" viewBox=\"0 0 {MARK_MM} {MARK_MM}\" aria-hidden=\"true\">\
-         {shapes}</svg>{word}</span>"
+         {shapes}</svg>{words}</span>"
     )
 }
 

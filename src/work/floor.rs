@@ -10,6 +10,19 @@ use crate::record::{acceptances, acts, builds, engines, people, settings, steps,
 use jiff::Timestamp;
 use std::sync::Arc;
 
+/// A step to go to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepLink {
+    pub key: String,
+    pub title: String,
+}
+
+impl StepLink {
+    pub(super) fn to(step: &Step) -> Self {
+        Self { key: step.key.clone(), title: step.title.clone() }
+    }
+}
+
 /// One engine on the floor.
 #[derive(Clone, Debug)]
 pub struct FloorRow {
@@ -18,17 +31,17 @@ pub struct FloorRow {
     pub customer: Option<String>,
     /// "vee 8, 5 mains".
     pub engine: String,
-    /// Titles of the steps begun and not signed.
-    pub at: Vec<String>,
-    /// Titles of the steps that can begin.
-    pub next: Vec<String>,
+    /// The steps begun and not signed.
+    pub at: Vec<StepLink>,
+    /// The steps that can begin.
+    pub next: Vec<StepLink>,
     /// Steps done, and steps in all.
     pub done: (usize, usize),
     pub tally: Tally,
     /// Slots in which two readings wait for someone to choose.
     pub undecided: usize,
     /// "main cap 3, second torque step", with its step.
-    pub stopped: Vec<String>,
+    pub stopped: Vec<(StepLink, String)>,
     /// "today 14:05 by Ada".
     pub touched: String,
 }
@@ -67,7 +80,7 @@ impl Shop {
             let own: Vec<&Step> = steps.iter().filter(|step| step.build == build.id).collect();
             let calls: Vec<_> = calls.iter().filter(|call| call.build == build.id).cloned().collect();
             let engine = engines.iter().find(|engine| engine.id == build.engine);
-            let title_of = |id: i64| own.iter().find(|step| step.id == id).map_or("", |step| step.title.as_str());
+            let step_of = |id: i64| own.iter().find(|step| step.id == id).map(|step| StepLink::to(step));
             rows.push((
                 newest.map_or(0, |touch| touch.act),
                 FloorRow {
@@ -75,15 +88,15 @@ impl Shop {
                     title: build.title.clone(),
                     customer: build.customer.and_then(|id| people.iter().find(|p| p.id == id)).map(|p| p.name.clone()),
                     engine: engine.map_or_else(String::new, |engine| engine.architecture.summary()),
-                    at: titles(&own, |step| step.state == StepState::Begun),
-                    next: titles(&own, |step| step.state == StepState::Ahead && waits_for(step, &own).is_empty()),
+                    at: links(&own, |step| step.state == StepState::Begun),
+                    next: links(&own, |step| step.state == StepState::Ahead && waits_for(step, &own).is_empty()),
                     done: (own.iter().filter(|step| step.state.is_done()).count(), own.len()),
                     tally: Tally::of(findings.all(), &calls),
                     undecided: findings.undecided,
                     stopped: marks
                         .iter()
                         .filter(|mark| mark.build == build.id)
-                        .map(|mark| format!("{}: {}", title_of(mark.step), mark.stopped_at))
+                        .filter_map(|mark| Some((step_of(mark.step)?, mark.stopped_at.clone())))
                         .collect(),
                     touched: newest.map_or_else(String::new, |touch| when.stamp(&touch.stamp)),
                 },
@@ -113,8 +126,8 @@ impl Shop {
     }
 }
 
-fn titles(steps: &[&Step], which: impl Fn(&Step) -> bool) -> Vec<String> {
-    steps.iter().filter(|step| which(step)).map(|step| step.title.clone()).collect()
+fn links(steps: &[&Step], which: impl Fn(&Step) -> bool) -> Vec<StepLink> {
+    steps.iter().filter(|step| which(step)).map(|step| StepLink::to(step)).collect()
 }
 
 /// Titles of the steps that a step still waits for.

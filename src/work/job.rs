@@ -3,7 +3,7 @@
 use super::Shop;
 use super::doing::{Done, Refused};
 use super::findings::{FindingView, JobFindings, Tally, Wording};
-use super::floor::waits_for;
+use super::floor::{StepLink, waits_for};
 use super::job_record::JobRecord;
 use super::sheet::sheet_rows;
 use super::when::When;
@@ -112,7 +112,7 @@ pub struct StepView {
     /// Names to sign with: public id and name.
     pub people: Vec<(String, String)>,
     /// The next step that can begin.
-    pub next: Option<(String, String)>,
+    pub next: Option<StepLink>,
     /// The newest act that changed this step: what its forms saw.
     pub act: i64,
 }
@@ -285,7 +285,7 @@ impl Shop {
                 .filter(|person| person.works_here)
                 .map(|person| (person.public_id.clone(), person.name.clone()))
                 .collect(),
-            next: look.steps.iter().find(ready).map(|next| (next.key.clone(), next.title.clone())),
+            next: look.steps.iter().find(ready).map(StepLink::to),
             act: step.act,
         })
     }

@@ -34,7 +34,7 @@ pub use doing::{Doing, FieldFault, Refused};
 pub use edit_job::{JobForm, JobFormView, SerialField, TargetField};
 pub use families::{FamilyForm, FamilyView};
 pub use findings::{Call, FindingView, Tally};
-pub use floor::{FloorRow, FloorView};
+pub use floor::{FloorRow, FloorView, StepLink};
 pub use gauges::{GaugeForm, GaugeView, SettingForm};
 pub use job::{JobHead, JobView, NoteView, PhotoView, SignView, StepRow, StepView};
 pub use job_record::JobRecord;
@@ -58,7 +58,7 @@ pub use crate::record::readings::ReadingState;
 pub use crate::record::rounds::{Condition, RoundKind};
 pub use crate::record::steps::StepState;
 pub use crate::record::{Error as RecordError, gauges::STEP_UNITS};
-pub use crate::sheets::Standing;
+pub use crate::sheets::{Standing, home_of};
 
 use crate::record::{self, Record};
 use findings::Memo;

@@ -78,7 +78,8 @@ async fn stopped_here_stands_on_the_floor_until_resumed() {
     let job = bench.inline_four().await;
     bench.shop.stop_here(&bench.doing(), job, "check-in", "crate half unpacked").await.unwrap();
     let floor = bench.shop.floor("tablet", bench.now()).await.unwrap();
-    assert_eq!(floor.rows[0].stopped, ["Check in: crate half unpacked"]);
+    let (step, stopped_at) = &floor.rows[0].stopped[0];
+    assert_eq!((&*step.key, &**stopped_at), ("check-in", "crate half unpacked"));
     assert_eq!(floor.carry_on, Some(job));
     let mark = bench.shop.step(job, "check-in", bench.now()).await.unwrap().stopped[0].0;
     bench.shop.resume(&bench.doing(), job, mark).await.unwrap();

@@ -1,0 +1,79 @@
+//! Notes to a job or one of its steps.
+
+use askama::Template;
+use axum::Router;
+use axum::extract::{Path, State};
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+use axum_extra::extract::{Form, Query};
+use serde::{Deserialize, Serialize};
+
+use super::attached::{Attached, StepAsked, address};
+use super::on_job::doing;
+use super::refused::beside_fields;
+use crate::web::forms;
+use crate::web::{FormState, Frame, PageError, Visit};
+use crate::work::Shop;
+
+pub(super) fn routes() -> Router<Shop> {
+    Router::new()
+        .route("/jobs/{number}/notes", get(show).post(add))
+        .route("/jobs/{number}/notes/{note}/withdraw", post(withdraw))
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct NoteForm {
+    key: String,
+    step: String,
+    text: String,
+}
+
+#[derive(Template)]
+#[template(path = "bench/notes.html")]
+struct NotesPage<'a> {
+    frame: Frame,
+    of: Attached,
+    form: &'a FormState,
+}
+
+type Answer = Result<Response, PageError>;
+
+async fn show(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, Query(asked): Query<StepAsked>) -> Answer {
+    page(visit, &shop, job, &FormState::of(&asked)).await
+}
+
+async fn add(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, Form(form): Form<NoteForm>) -> Answer {
+    let mut state = FormState::of(&form);
+    let asked = StepAsked { step: form.step };
+    match shop.add_note(&doing(&visit, &state), job, asked.key(), &form.text).await {
+        Ok(()) => Ok(Redirect::to(&address(job, asked.key())).into_response()),
+        Err(refused) => {
+            beside_fields(&mut state, refused)?;
+            page(visit, &shop, job, &state).await
+        }
+    }
+}
+
+async fn withdraw(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, note)): Path<(i64, i64)>,
+    Form(form): Form<NoteForm>,
+) -> Answer {
+    let state = FormState::of(&form);
+    let asked = StepAsked { step: form.step };
+    let of = Attached::load(&shop, job, asked.key(), visit.at).await?;
+    if !of.notes.iter().any(|known| known.id == note) {
+        return Err(PageError::NotFound);
+    }
+    shop.withdraw_note(&doing(&visit, &state), job, note).await?;
+    Ok(Redirect::to(&format!("/jobs/{job}/notes?step={}", of.step_key())).into_response())
+}
+
+async fn page(visit: Visit, shop: &Shop, job: i64, form: &FormState) -> Answer {
+    let asked = StepAsked { step: form.value("step").to_owned() };
+    let of = Attached::load(shop, job, asked.key(), visit.at).await?;
+    let frame = of.frame(visit, "Notes").refused(form.is_refused());
+    forms::show(form, &NotesPage { frame, of, form })
+}

@@ -1,0 +1,124 @@
+//! Photos of a job or one of its steps: a page of its own, so that a camera that pushes the page out loses nothing.
+
+use askama::Template;
+use axum::Router;
+use axum::extract::multipart::{Multipart, MultipartError};
+use axum::extract::{DefaultBodyLimit, Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+use axum_extra::extract::{Form, Query};
+use serde::{Deserialize, Serialize};
+
+use super::attached::{Attached, StepAsked};
+use super::on_job::doing;
+use super::refused::beside_fields;
+use crate::web::forms;
+use crate::web::server::PHOTOS;
+use crate::web::{FormState, Frame, PageError, Visit};
+use crate::work::{Photo, Shop};
+
+pub(super) fn routes() -> Router<Shop> {
+    Router::new()
+        .route("/jobs/{number}/photos", get(show).post(add).layer(DefaultBodyLimit::max(PHOTOS)))
+        .route("/jobs/{number}/photos/{photo}/withdraw", post(withdraw))
+}
+
+#[derive(Default, Serialize)]
+struct PhotosForm {
+    key: String,
+    step: String,
+    caption: String,
+    #[serde(skip)]
+    photos: Vec<Photo>,
+}
+
+impl PhotosForm {
+    /// A file field left empty by the browser has no name and no bytes.
+    async fn read(mut parts: Multipart) -> Result<Self, PageError> {
+        let mut form = Self::default();
+        while let Some(part) = parts.next_field().await.map_err(unreadable)? {
+            match part.name().unwrap_or_default() {
+                "key" => form.key = part.text().await.map_err(unreadable)?,
+                "step" => form.step = part.text().await.map_err(unreadable)?,
+                "caption" => form.caption = part.text().await.map_err(unreadable)?,
+                "photos" => {
+                    let name = part.file_name().unwrap_or_default().to_owned();
+                    let bytes = part.bytes().await.map_err(unreadable)?.to_vec();
+                    if !(name.is_empty() && bytes.is_empty()) {
+                        form.photos.push(Photo { name, bytes });
+                    }
+                }
+                _ => {}
+            }
+        }
+        Ok(form)
+    }
+}
+
+#[expect(clippy::needless_pass_by_value, reason = "map_err hands it over")]
+fn unreadable(error: MultipartError) -> PageError {
+    if error.status() == StatusCode::PAYLOAD_TOO_LARGE { PageError::TooLarge } else { PageError::Unreadable }
+}
+
+#[derive(Template)]
+#[template(path = "bench/photos.html")]
+struct PhotosPage<'a> {
+    frame: Frame,
+    of: Attached,
+    form: &'a FormState,
+}
+
+type Answer = Result<Response, PageError>;
+
+async fn show(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, Query(asked): Query<StepAsked>) -> Answer {
+    page(visit, &shop, job, &FormState::of(&asked)).await
+}
+
+async fn add(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, parts: Multipart) -> Answer {
+    let form = PhotosForm::read(parts).await?;
+    let mut state = FormState::of(&form);
+    let asked = StepAsked { step: form.step };
+    match shop.add_photos(&doing(&visit, &state), job, asked.key(), form.photos, &form.caption).await {
+        Ok(()) => Ok(back(job, &asked)),
+        Err(refused) => {
+            beside_fields(&mut state, refused)?;
+            page(visit, &shop, job, &state).await
+        }
+    }
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct WithdrawForm {
+    key: String,
+    step: String,
+}
+
+async fn withdraw(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, photo)): Path<(i64, i64)>,
+    Form(form): Form<WithdrawForm>,
+) -> Answer {
+    let state = FormState::of(&form);
+    let asked = StepAsked { step: form.step };
+    let of = Attached::load(&shop, job, asked.key(), visit.at).await?;
+    if !of.photos.iter().any(|known| known.id == photo) {
+        return Err(PageError::NotFound);
+    }
+    shop.withdraw_photo(&doing(&visit, &state), job, photo).await?;
+    Ok(back(job, &asked))
+}
+
+/// More photos may follow: back to this page.
+fn back(job: i64, asked: &StepAsked) -> Response {
+    Redirect::to(&format!("/jobs/{job}/photos?step={}", asked.step)).into_response()
+}
+
+async fn page(visit: Visit, shop: &Shop, job: i64, form: &FormState) -> Answer {
+    let asked = StepAsked { step: form.value("step").to_owned() };
+    let of = Attached::load(shop, job, asked.key(), visit.at).await?;
+    let frame = of.frame(visit, "Photos").refused(form.is_refused());
+    forms::show(form, &PhotosPage { frame, of, form })
+}

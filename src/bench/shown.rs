@@ -1,0 +1,19 @@
+//! Drawings and counts as the templates of the bench show them.
+
+use crate::web::svg;
+use crate::work::{FindingView, Mark};
+
+/// A verdict's mark beside a count: "3 out".
+pub(super) fn counted(kind: Mark, count: &usize, words: &str) -> String {
+    svg::worded(kind, &format!("{count} {words}"))
+}
+
+/// A finding on its limit strip.
+pub(super) fn strip(finding: &FindingView) -> String {
+    svg::to_svg(&finding.strip, &format!("strip-{}", finding.key), &|_| None)
+}
+
+/// A finding's verdict: its mark and its word.
+pub(super) fn verdict(finding: &FindingView) -> String {
+    svg::verdict(finding.mark)
+}

@@ -1,0 +1,129 @@
+//! What is done on a step's page: signed, stopped, resumed, reopened, set aside. Each leads back to the step.
+
+use axum::Router;
+use axum::extract::{Path, State};
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::post;
+use axum_extra::extract::Form;
+use serde::{Deserialize, Serialize};
+
+use super::on_job::{doing, step_address};
+use super::refused::{beside_fields, conflict};
+use super::step::{StepForm, page};
+use crate::web::{FormState, PageError, Visit};
+use crate::work::{Doing, Refused, Shop};
+
+pub(super) fn routes() -> Router<Shop> {
+    Router::new()
+        .route("/jobs/{number}/steps/{step}/sign", post(sign))
+        .route("/jobs/{number}/steps/{step}/stop", post(stop))
+        .route("/jobs/{number}/steps/{step}/resume", post(resume))
+        .route("/jobs/{number}/steps/{step}/reopen", post(reopen))
+        .route("/jobs/{number}/steps/{step}/aside", post(set_aside))
+}
+
+/// Which step of which job.
+type At = Path<(i64, String)>;
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct SignForm {
+    key: String,
+    /// Public id of the name tapped.
+    person: String,
+}
+
+async fn sign(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, Form(form): Form<SignForm>) -> Answer {
+    let state = FormState::of(&form);
+    let person = Some(form.person.clone()).filter(|person| !person.is_empty());
+    let doing = Doing { person, ..doing(&visit, &state) };
+    let done = shop.sign_step(&doing, job, &step).await;
+    let yours = "Your name under this step".to_owned();
+    answer(visit, &shop, job, &step, done, (StepForm::Sign, state), yours).await
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct StopForm {
+    key: String,
+    /// "main cap 3, second torque step".
+    stopped_at: String,
+}
+
+async fn stop(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, Form(form): Form<StopForm>) -> Answer {
+    let state = FormState::of(&form);
+    let done = shop.stop_here(&doing(&visit, &state), job, &step, &form.stopped_at).await;
+    answer(visit, &shop, job, &step, done, (StepForm::Stop, state), form.stopped_at).await
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct ResumeForm {
+    key: String,
+    mark: i64,
+}
+
+async fn resume(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, Form(form): Form<ResumeForm>) -> Answer {
+    let stopped = shop.step(job, &step, visit.at).await?.stopped;
+    if stopped.iter().any(|(mark, ..)| *mark == form.mark) {
+        shop.resume(&doing(&visit, &FormState::of(&form)), job, form.mark).await?;
+    }
+    Ok(Redirect::to(&step_address(job, &step)).into_response())
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct ReopenForm {
+    key: String,
+    why: String,
+}
+
+async fn reopen(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, Form(form): Form<ReopenForm>) -> Answer {
+    let state = FormState::of(&form);
+    let done = shop.reopen_step(&doing(&visit, &state), job, &step, &form.why).await;
+    answer(visit, &shop, job, &step, done, (StepForm::Reopen, state), form.why).await
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct AsideForm {
+    key: String,
+    /// `elsewhere`; otherwise the step is not on this job.
+    done: String,
+    by_whom: String,
+}
+
+async fn set_aside(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, step)): At,
+    Form(form): Form<AsideForm>,
+) -> Answer {
+    let state = FormState::of(&form);
+    let elsewhere = (form.done == "elsewhere").then_some(&*form.by_whom);
+    let done = shop.set_step_aside(&doing(&visit, &state), job, &step, elsewhere).await;
+    let yours = elsewhere.map_or_else(|| "Not on this job".to_owned(), |whom| format!("Done elsewhere by {whom}"));
+    answer(visit, &shop, job, &step, done, (StepForm::Elsewhere, state), yours).await
+}
+
+type Answer = Result<Response, PageError>;
+
+/// Back to the step; refused, the step's page with the form as typed.
+async fn answer(
+    visit: Visit,
+    shop: &Shop,
+    job: i64,
+    step: &str,
+    done: Result<(), Refused>,
+    (which, mut state): (StepForm, FormState),
+    yours: String,
+) -> Answer {
+    match done {
+        Ok(()) => Ok(Redirect::to(&step_address(job, step)).into_response()),
+        Err(Refused::Conflict { stands }) => Err(conflict("this step", stands, yours, step_address(job, step))),
+        Err(refused) => {
+            beside_fields(&mut state, refused)?;
+            page(visit, shop, job, step, Some((which, state))).await
+        }
+    }
+}
