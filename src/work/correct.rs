@@ -3,13 +3,11 @@
 use super::Shop;
 use super::doing::{Doing, Done, Refused};
 use super::job::JobLook;
+use super::reading_view::reading_view;
 use super::rounds::counting_or_first;
-use super::sheet::{ReadingView, reading_view};
 use super::take::understand;
-use crate::engine::SheetKey;
 use crate::record::readings::{self, NewReading, Reading, ReadingState};
 use crate::sheets::{Slot, sheet};
-use jiff::Timestamp;
 
 /// A correction as typed.
 #[derive(Clone, Debug, Default)]
@@ -19,18 +17,6 @@ pub struct NewCorrection {
 }
 
 impl Shop {
-    /// One reading with its place and slot in words, and the sheet it belongs to.
-    ///
-    /// # Errors
-    /// [`Refused::NotFound`] where there is none.
-    pub async fn reading(&self, job: i64, number: i64, now: Timestamp) -> Done<(SheetKey, String, ReadingView)> {
-        let look = self.look_at_job(job, now).await?;
-        let reading = find(&look, number)?;
-        let slot = slot_of(&look, reading)?;
-        let place = look.job.engine.architecture.label(slot.key.place);
-        Ok((reading.sheet, format!("{place}, {}", slot.label), reading_view(&look, reading, slot.small)))
-    }
-
     /// Corrects a reading: the old one stays, struck through, with who, when and why.
     ///
     /// # Errors
@@ -43,7 +29,8 @@ impl Shop {
         if new.why.trim().is_empty() {
             faults.push(super::FieldFault::new("why", "say why: such as “thimble misread”"));
         }
-        let understood = match understand(&look, &slot, &new.text, false) {
+        let gauge = old.gauge.and_then(|id| look.job.gauge(id));
+        let understood = match understand(&look, &slot, gauge, &new.text, false) {
             Err(Refused::Faults(more)) => {
                 faults.extend(more);
                 return Err(Refused::Faults(faults));
@@ -175,7 +162,7 @@ impl Shop {
     }
 }
 
-fn find(look: &JobLook, number: i64) -> Done<&Reading> {
+pub(super) fn find(look: &JobLook, number: i64) -> Done<&Reading> {
     look.job.readings.iter().find(|reading| reading.number == number).ok_or(Refused::NotFound)
 }
 
@@ -185,7 +172,7 @@ fn slot_of(look: &JobLook, reading: &Reading) -> Done<Slot> {
 }
 
 /// The rivals of a reading's slot with the one that stood before them; empty where nobody has to choose.
-fn rivals<'a>(look: &'a JobLook, of: &'a Reading) -> Vec<&'a Reading> {
+pub(super) fn rivals<'a>(look: &'a JobLook, of: &'a Reading) -> Vec<&'a Reading> {
     let all: Vec<&Reading> = look.job.in_slot(&of.slot, of.round).collect();
     if !all.iter().any(|r| r.state == ReadingState::Rival) {
         return Vec::new();

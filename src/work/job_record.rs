@@ -4,7 +4,7 @@ use crate::engine::{ItemRef, Place, Setup, SheetKey, SlotKey};
 use crate::metrology::GaugeKind;
 use crate::record::builds::Build;
 use crate::record::engines::Engine;
-use crate::record::gauges::Gauge;
+use crate::record::gauges::{Gauge, GaugeSetting};
 use crate::record::items::Fitted;
 use crate::record::readings::{Reading, ReadingState, Says};
 use crate::record::rounds::Round;
@@ -23,6 +23,8 @@ pub struct JobRecord {
     pub rounds: Vec<Round>,
     pub readings: Vec<Reading>,
     pub gauges: Vec<Gauge>,
+    /// Newest first.
+    pub settings: Vec<GaugeSetting>,
 }
 
 impl JobRecord {
@@ -38,6 +40,7 @@ impl JobRecord {
             rounds: rounds::of(db, Some(job)).await?,
             readings: readings::of_build(db, job).await?,
             gauges: gauges::all(db).await?,
+            settings: gauges::settings_of(db, job).await?,
             engine,
             build,
         }))
@@ -108,11 +111,20 @@ impl JobRecord {
         self.gauges.iter().find(|gauge| gauge.id == id)
     }
 
-    /// The gauge last used for a kind on this job, or else the first of that kind in the shop.
+    /// The gauge last set or used for a kind on this job, or else the first of that kind in the shop.
     pub fn usual_gauge(&self, kind: GaugeKind) -> Option<&Gauge> {
         let of_kind = |gauge: &&Gauge| gauge.kind == kind;
-        let last = self.readings.iter().rev().filter_map(|r| self.gauge(r.gauge?)).find(of_kind);
+        let used = self.readings.iter().rev().filter_map(|r| Some((r.stamp.at, self.gauge(r.gauge?)?)));
+        let set = self.settings.iter().filter_map(|s| Some((s.made.at, self.gauge(s.gauge)?)));
+        let used = used.into_iter().find(|(_, gauge)| of_kind(gauge));
+        let set = set.into_iter().find(|(_, gauge)| of_kind(gauge));
+        let last = used.into_iter().chain(set).max_by_key(|(at, _)| *at).map(|(_, gauge)| gauge);
         last.or_else(|| self.gauges.iter().find(of_kind))
+    }
+
+    /// What a gauge was last set to for this job.
+    pub fn setting(&self, gauge: &Gauge) -> Option<&GaugeSetting> {
+        self.settings.iter().find(|setting| setting.gauge == gauge.id)
     }
 
     /// The round of a sheet that counts.

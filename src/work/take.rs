@@ -4,10 +4,11 @@ use super::Shop;
 use super::doing::{Doing, Done, Refused};
 use super::job::JobLook;
 use super::rounds::counting_or_first;
-use super::sheet::{how_read, next_in_group};
-use crate::engine::{SheetKey, SlotKey, WorkingUnit};
+use super::sheet::next_in_group;
+use super::slot_view::how_read;
+use crate::engine::{SheetKey, SlotKey};
 use crate::quantity::{Entry, Unit};
-use crate::record::gauges::{self, NewGauge, NewGaugeSetting};
+use crate::record::gauges::{self, Gauge, NewGauge, NewGaugeSetting};
 use crate::record::readings::{self, NewReading, Reading, ReadingState, Says};
 use crate::record::{Writing, acts};
 use crate::sheets::{Slot, Words, odd, sheet};
@@ -56,7 +57,11 @@ impl Shop {
         let setup = look.job.setup();
         let slots = (sheet(entry.sheet).slots)(&setup);
         let slot = slots.iter().find(|slot| slot.key == entry.slot).ok_or(Refused::NotFound)?;
-        let understood = understand(&look, slot, &entry.text, entry.checked)?;
+        let gauge = match &entry.gauge {
+            Some(chosen) => look.job.gauges.iter().find(|gauge| gauge.public_id == *chosen),
+            None => look.job.usual_gauge(slot.gauge),
+        };
+        let understood = understand(&look, slot, gauge, &entry.text, entry.checked)?;
         if let (Says::Figure(value), false) = (&understood.says, entry.as_read) {
             if let Some(odd) = odd(&look.job.book(), slot, *value) {
                 return Ok(Took::Odd { question: question(&look, slot, *value, &odd.expected) });
@@ -74,7 +79,7 @@ impl Shop {
         };
         let latest = now.iter().rev().find(live).map(|r| r.number);
         let rival = latest != entry.saw && latest.is_some();
-        let gauge = gauge_of(&mut w, &look, slot, entry.gauge.as_deref()).await?;
+        let gauge = gauge_of(&mut w, &look, slot, gauge).await?;
         let number = readings::insert(
             &mut w,
             job,
@@ -121,8 +126,14 @@ impl Shop {
     }
 }
 
-/// Understands what was typed for a slot.
-pub(super) fn understand(look: &JobLook, slot: &Slot, text: &str, checked: bool) -> Done<Understood> {
+/// Understands what was typed for a slot, read with a gauge.
+pub(super) fn understand(
+    look: &JobLook,
+    slot: &Slot,
+    gauge: Option<&Gauge>,
+    text: &str,
+    checked: bool,
+) -> Done<Understood> {
     let text = text.trim();
     if checked {
         if text.is_empty() {
@@ -133,7 +144,7 @@ pub(super) fn understand(look: &JobLook, slot: &Slot, text: &str, checked: bool)
         }
         return Ok(Understood { says: Says::Checked { how: text.to_owned() }, unit: None, resolution: 0.0 });
     }
-    let how = how_read(&look.job, slot, None);
+    let how = how_read(&look.job, slot, gauge);
     let typed = slot.read(text, &how, look.job.build.unit).map_err(|fault| Refused::fault("value", fault))?;
     let says = match typed.entry {
         Entry::Figure(q) => Says::Figure(q.si),
@@ -161,12 +172,8 @@ async fn gauge_of(
     w: &mut Writing,
     look: &JobLook,
     slot: &Slot,
-    chosen: Option<&str>,
+    known: Option<&Gauge>,
 ) -> Done<Option<(i64, Option<i64>)>> {
-    let known = match chosen {
-        Some(public_id) => look.job.gauges.iter().find(|gauge| gauge.public_id == public_id),
-        None => look.job.usual_gauge(slot.gauge),
-    };
     let job = look.job.build.id;
     if !slot.set_at_each_place {
         let Some(gauge) = known else { return Ok(None) };
@@ -176,8 +183,8 @@ async fn gauge_of(
     let gauge = match known {
         Some(gauge) => gauge.id,
         None => {
-            let unit = look.job.build.unit;
-            let step = if unit == WorkingUnit::Inch { Unit::Tenth } else { Unit::Micrometre };
+            // A bare "+2" goes on meaning what it meant before the gauge had a name.
+            let step = look.job.build.unit.small();
             let new = NewGauge { kind: slot.gauge, name: slot.gauge.word().to_owned(), serial: String::new(), step };
             gauges::insert(w, &new).await?
         }

@@ -2,7 +2,8 @@
 
 use crate::setting::Bench;
 use witnessmark::work::{
-    Condition, NewCorrection, NewEntry, ReadingState, Refused, RoundForm, SheetKey, SlotKey, Standing, Took,
+    Condition, GaugeForm, NewCorrection, NewEntry, ReadingState, Refused, RoundForm, SettingForm, SheetKey, SlotKey,
+    Standing, Took,
 };
 
 const VERTICAL: &str = "main-clearance-vertical@main.1";
@@ -171,4 +172,95 @@ async fn all_mains_at_once_by_a_range() {
     for place in stated {
         assert_eq!(place.findings[0].range.as_deref(), Some("2.5 to 2.8\u{a0}thou"), "{}", place.label);
     }
+}
+
+async fn a_bore_gauge(bench: &Bench, name: &str, step: &str) -> String {
+    let form = GaugeForm { name: name.into(), kind: "bore_gauge".into(), step: step.into(), ..GaugeForm::default() };
+    bench.shop.keep_gauge(&bench.doing(), None, &form).await.unwrap();
+    bench.shop.gauges().await.unwrap().into_iter().find(|gauge| gauge.name == name).unwrap().id
+}
+
+async fn typed(bench: &Bench, job: i64, text: &str, gauge: Option<String>) -> Result<Took, Refused> {
+    let (sheet, slot) = (SheetKey::CylinderBores, SlotKey::parse("bore-top-thrust@cylinder.0.0"));
+    let entry = NewEntry { sheet, slot, text: text.into(), checked: false, saw: None, as_read: true, gauge };
+    bench.shop.take(&bench.doing(), job, &entry).await
+}
+
+async fn bore(bench: &Bench, job: i64) -> witnessmark::work::SlotView {
+    let view = bench.shop.sheet(job, SheetKey::CylinderBores, None, bench.now()).await.unwrap();
+    view.places[1].slots[1].clone()
+}
+
+#[tokio::test]
+async fn a_deviation_is_added_to_what_the_gauge_was_set_to() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let gauge = a_bore_gauge(&bench, "Two-inch dial", "tenth").await;
+    assert_eq!(bore(&bench, job).await.plus_two, None, "nothing it could be added to");
+    assert!(typed(&bench, job, "+2", None).await.is_err());
+    let setting = SettingForm { gauge, zeroed_on: "ring 4.0000".into(), set_to: "4.0000".into() };
+    bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
+    let set = bore(&bench, job).await;
+    assert_eq!((set.plus_two.as_deref(), set.zeroed_on.as_deref()), (Some("2\u{a0}tenths"), Some("ring 4.0000")));
+    assert_eq!(set.plus_from.as_deref(), Some("4.0000\u{a0}in, what the gauge was set to"));
+    typed(&bench, job, "+2", None).await.unwrap();
+    assert_eq!(bore(&bench, job).await.readings[0].shown, "4.0002\u{a0}in");
+}
+
+#[tokio::test]
+async fn a_bare_deviation_is_read_by_the_gauge_that_took_it() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let coarse = a_bore_gauge(&bench, "Coarse", "thou").await;
+    let fine = a_bore_gauge(&bench, "Fine", "tenth").await;
+    for gauge in [&fine, &coarse] {
+        let setting = SettingForm { gauge: gauge.clone(), zeroed_on: "ring".into(), set_to: "4.0000".into() };
+        bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
+    }
+    assert_eq!(bore(&bench, job).await.gauge, "Coarse", "the one last set");
+    typed(&bench, job, "+2", Some(fine)).await.unwrap();
+    assert_eq!(bore(&bench, job).await.readings[0].shown, "4.0002\u{a0}in");
+    assert_eq!(bore(&bench, job).await.gauge, "Fine", "the one last used");
+}
+
+#[tokio::test]
+async fn a_gauge_named_by_its_first_reading_keeps_what_plus_two_meant() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let before = slot(&bench, job, VERTICAL).await.plus_two;
+    bench.take(job, VERTICAL, "+2", None).await;
+    let after = slot(&bench, job, VERTICAL).await;
+    assert_eq!((&before, before.as_deref()), (&after.plus_two, Some("2\u{a0}thou")));
+    assert_eq!(after.readings[0].shown, "2.0\u{a0}thou");
+}
+
+#[tokio::test]
+async fn rounds_stand_side_by_side() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    bench.take(job, VERTICAL, "2.5 thou", None).await;
+    let trial = RoundForm { kind: "trial".into(), ..RoundForm::default() };
+    bench.shop.begin_round(&bench.doing(), job, SheetKey::MainBearings, &trial).await.unwrap();
+    bench.take(job, VERTICAL, "2.7 thou", None).await;
+    let view = bench.shop.sheet(job, SheetKey::MainBearings, None, bench.now()).await.unwrap();
+    let [clearance] = &view.compared[..] else { panic!("{:?}", view.compared) };
+    let figures: Vec<_> = clearance.places[1].figures.iter().flatten().map(|(figure, _)| figure.as_str()).collect();
+    assert_eq!((clearance.unit, clearance.places[1].label.as_str(), figures), ("thou", "main 2", vec!["2.5", "2.7"]));
+    assert!(clearance.places[0].figures.iter().all(Option::is_none));
+}
+
+#[tokio::test]
+async fn one_readings_page_shows_what_became_of_it() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    bench.take(job, VERTICAL, "2.5 thou", None).await;
+    let correction = NewCorrection { text: "2.7 thou".into(), why: "dial misread".into() };
+    bench.shop.correct(&bench.doing(), job, 1, &correction).await.unwrap();
+    let page = bench.shop.reading(job, 2, bench.now()).await.unwrap();
+    assert_eq!(
+        (page.whereabouts.as_str(), page.round.as_str()),
+        ("main 2, clearance, vertical", "as received, round 1")
+    );
+    assert_eq!((page.reading.corrects, page.others[0].number), (Some(1), 1));
+    assert!(matches!(bench.shop.reading(job, 3, bench.now()).await, Err(Refused::NotFound)));
 }

@@ -1,0 +1,75 @@
+//! One reading's page: what it says, what became of it, and what else was read in the same slot.
+
+use super::Shop;
+use super::correct::{find, rivals};
+use super::doing::Done;
+use super::job::JobHead;
+use super::reading_view::{ReadingView, reading_view};
+use crate::engine::{SheetKey, SlotKey};
+use crate::sheets::sheet;
+use jiff::Timestamp;
+
+/// A reading's page.
+#[derive(Clone, Debug)]
+pub struct OneReadingView {
+    pub head: JobHead,
+    pub sheet: SheetKey,
+    pub sheet_title: &'static str,
+    pub slot: SlotKey,
+    /// Whether this edition still asks for the slot; a reading of one that it does not can only be looked at or withdrawn.
+    pub asked: bool,
+    /// "main 2, clearance, vertical".
+    pub whereabouts: String,
+    /// The unit of a bare figure.
+    pub unit: &'static str,
+    /// "trial, round 2".
+    pub round: String,
+    pub reading: ReadingView,
+    /// All others of the slot in the same round, in order of taking.
+    pub others: Vec<ReadingView>,
+    /// Those between which somebody has to choose, this one among them; empty otherwise.
+    pub rivals: Vec<ReadingView>,
+}
+
+impl Shop {
+    /// One reading with its place and slot in words, and what else was read there.
+    ///
+    /// # Errors
+    /// [`super::Refused::NotFound`] where there is none.
+    pub async fn reading(&self, job: i64, number: i64, now: Timestamp) -> Done<OneReadingView> {
+        let look = self.look_at_job(job, now).await?;
+        let reading = find(&look, number)?;
+        let of = sheet(reading.sheet);
+        let slots = (of.slots)(&look.job.setup());
+        let slot = slots.iter().find(|slot| slot.key == reading.slot);
+        let small = slot.is_some_and(|slot| slot.small);
+        let unit = if small { look.job.build.unit.small() } else { look.job.build.unit.size() };
+        let place = look.job.engine.architecture.label(reading.slot.place);
+        let view = |r: &_| reading_view(&look, r, small);
+        let undecided = rivals(&look, reading);
+        let in_slot = look.job.in_slot(&reading.slot, reading.round);
+        Ok(OneReadingView {
+            head: look.head(),
+            sheet: reading.sheet,
+            sheet_title: of.title,
+            slot: reading.slot.clone(),
+            asked: slot.is_some(),
+            whereabouts: match slot {
+                Some(slot) => format!("{place}, {}", slot.label),
+                None => reading.slot.to_string(),
+            },
+            unit: unit.symbol(),
+            round: look
+                .job
+                .round(reading.round)
+                .map_or_else(String::new, |round| format!("{}, round {}", round.kind.word(), round.number)),
+            others: in_slot.filter(|other| other.number != number).map(view).collect(),
+            rivals: if undecided.iter().any(|rival| rival.number == number) {
+                undecided.into_iter().map(view).collect()
+            } else {
+                Vec::new()
+            },
+            reading: view(reading),
+        })
+    }
+}

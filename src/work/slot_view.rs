@@ -1,0 +1,104 @@
+//! One slot of a sheet as its page shows it: what was read in it, with what, and how the next reading will be understood.
+
+use super::JobRecord;
+use super::job::JobLook;
+use super::reading_view::{ReadingView, reading_view};
+use crate::engine::SlotKey;
+use crate::quantity::HowRead;
+use crate::record::gauges::Gauge;
+use crate::record::readings::{Reading, ReadingState};
+use crate::record::rounds::Round;
+use crate::sheets::{Book, Depth, Expectation, Slot, Words, acceptance, expectation};
+
+/// One reading to take, with what was read.
+#[derive(Clone, Debug)]
+pub struct SlotView {
+    pub key: SlotKey,
+    pub label: &'static str,
+    /// The route or group: "shells in, cap down".
+    pub group: &'static str,
+    /// One figure, a range or checked good for the place; otherwise one of every reading.
+    pub stated: bool,
+    /// The gauge's name, or the usual kind of gauge.
+    pub gauge: String,
+    pub gauge_id: Option<String>,
+    /// What the gauge was last zeroed on for this job: "ring 4.3750".
+    pub zeroed_on: Option<String>,
+    /// What a bare "+2" means here: "2 tenths"; none where there is nothing it could be added to.
+    pub plus_two: Option<String>,
+    /// What a bare "+2" is added to: "4.3750 in, the target"; none where it stands alone, as a clearance does.
+    pub plus_from: Option<String>,
+    /// The unit of a bare figure.
+    pub unit: &'static str,
+    pub target: Option<String>,
+    /// Those that stand, latest last.
+    pub readings: Vec<ReadingView>,
+    /// Struck out, moved or set aside.
+    pub struck: Vec<ReadingView>,
+    /// Those between which somebody has to choose; empty otherwise.
+    pub rivals: Vec<ReadingView>,
+    /// The latest reading's number: what a post from this page has seen.
+    pub saw: Option<i64>,
+    /// Within which a reading looks good, in m.
+    pub accept: Option<(f64, f64)>,
+    /// Outside which a reading is odd, in m.
+    pub expect: Option<(f64, f64)>,
+    /// What one of a bare figure is, in m.
+    pub bare: f64,
+    /// From which bare figure on it is in the smaller unit, and what one of that is in m.
+    pub bare_from: Option<(f64, f64)>,
+}
+
+pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot: &Slot) -> SlotView {
+    let job = &look.job;
+    let all: Vec<&Reading> = round.map_or_else(Vec::new, |round| job.in_slot(&slot.key, round.id).collect());
+    let in_state =
+        |state: ReadingState| -> Vec<&Reading> { all.iter().filter(|r| r.state == state).copied().collect() };
+    let (standing, rivals) = (in_state(ReadingState::Stands), in_state(ReadingState::Rival));
+    let live = |r: &&&Reading| matches!(r.state, ReadingState::Stands | ReadingState::Rival);
+    let struck: Vec<&Reading> = all.iter().filter(|r| !live(r)).copied().collect();
+    let undecided = match rivals.is_empty() {
+        true => Vec::new(),
+        false => standing.iter().rev().take(1).chain(&rivals).copied().collect(),
+    };
+    let view = |readings: &[&Reading]| readings.iter().map(|r| reading_view(look, r, slot.small)).collect();
+    let gauge = job.usual_gauge(slot.gauge);
+    let how = how_read(job, slot, gauge);
+    let words = Words { unit: job.build.unit };
+    let shown = |si: f64| if slot.small { words.small(si) } else { words.size(si) };
+    SlotView {
+        key: slot.key.clone(),
+        label: slot.label,
+        group: slot.group,
+        stated: slot.depth == Depth::Stated,
+        gauge: gauge.map_or_else(|| slot.gauge.word().to_owned(), |gauge| gauge.name.clone()),
+        gauge_id: gauge.map(|gauge| gauge.public_id.clone()),
+        zeroed_on: gauge.and_then(|gauge| job.setting(gauge)).map(|setting| setting.zeroed_on.clone()),
+        plus_two: how.from.map(|_| how.step.show(how.step.interval_to_si(2.0), 0)),
+        plus_from: how.from.filter(|_| !slot.small).map(|from| {
+            let what = if set_to(job, slot, gauge).is_some() { "what the gauge was set to" } else { "the target" };
+            format!("{}, {what}", words.size(from.si))
+        }),
+        unit: if slot.small { job.build.unit.small().symbol() } else { how.bare.symbol() },
+        target: slot.target.map(shown),
+        saw: all.iter().rev().find(live).map(|r| r.number),
+        readings: view(&standing),
+        rivals: view(&undecided),
+        struck: view(&struck),
+        accept: acceptance(book, slot).map(|band| (band.min().unwrap_or(f64::MIN), band.max().unwrap_or(f64::MAX))),
+        expect: expectation(book, slot).map(|expected: Expectation| (expected.low, expected.high)),
+        bare: how.bare.to_si(1.0),
+        bare_from: how.bare_from.map(|(from, unit)| (from, unit.to_si(1.0))),
+    }
+}
+
+/// How a bare figure is read in a slot with a gauge: by what the gauge was set to, or else by the target.
+pub(super) fn how_read(job: &JobRecord, slot: &Slot, gauge: Option<&Gauge>) -> HowRead {
+    let step = gauge.map_or_else(|| job.build.unit.small(), |gauge| gauge.step);
+    slot.how(job.build.unit, step, set_to(job, slot, gauge))
+}
+
+/// The size a gauge was set to, for a slot that is itself a size.
+fn set_to(job: &JobRecord, slot: &Slot, gauge: Option<&Gauge>) -> Option<f64> {
+    gauge.filter(|_| !slot.small).and_then(|gauge| job.setting(gauge)?.set_to)
+}
