@@ -2,7 +2,7 @@
 
 use super::{Architecture, Place, SlotFeature, SlotKey};
 use crate::metrology::Material;
-use crate::quantity::Unit;
+use crate::quantity::{HowRead, Unit};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -40,6 +40,16 @@ impl WorkingUnit {
             Self::Inch => Unit::Thou,
             Self::Millimetre => Unit::Micrometre,
         }
+    }
+
+    /// How a bare figure is understood: a size in inches or millimetres; a clearance as it is said, ".0025" in inches and
+    /// "2.5" in thou, "0.06" in millimetres and "64" in µm.
+    pub fn how_read(self, small: bool) -> HowRead {
+        let bare_from = match self {
+            Self::Inch => (0.1, Unit::Thou),
+            Self::Millimetre => (1.0, Unit::Micrometre),
+        };
+        HowRead { bare_from: small.then_some(bare_from), ..HowRead::plain(self.size()) }
     }
 }
 
@@ -101,6 +111,21 @@ impl TargetFeature {
             Self::MainHousing => "main housing bore",
             Self::MainShellWall => "main shell wall at the crown",
             Self::MainClearance => "main clearance, vertical",
+        }
+    }
+
+    /// What it stands for where nothing is read yet, and what is worked out from it.
+    pub fn meaning(self) -> &'static str {
+        match self {
+            Self::Bore => "finished size; displacement stands on it, and a reading is compared with it",
+            Self::Stroke => "crank's; displacement stands on it",
+            Self::RodLength => "for the card",
+            Self::Skirt => "stands in until the pistons are measured",
+            Self::PistonClearance => "what you aim at: the notch on the scale, no limit",
+            Self::MainJournal => "as ground; a clearance per diameter stands on it",
+            Self::MainHousing => "bore without shells, caps pulled down",
+            Self::MainShellWall => "one shell's thickness at its crown",
+            Self::MainClearance => "what you aim at: the notch on the scale, no limit",
         }
     }
 

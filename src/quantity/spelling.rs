@@ -90,6 +90,8 @@ const SPELLINGS: &[(&str, Unit)] = &[
     ("thou/in", Unit::ThouPerInch),
     ("thou/inch", Unit::ThouPerInch),
     ("thou·per·inch", Unit::ThouPerInch),
+    ("µm/mm", Unit::ThouPerInch),
+    ("um/mm", Unit::ThouPerInch),
 ];
 
 /// The unit that `text` (lower case) begins with and what comes after it: the longest spelling that does not end in the

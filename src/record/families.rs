@@ -5,6 +5,7 @@ use super::{Connection, Error, Result, Writing, limits, public_id, targets};
 use crate::engine::{Architecture, Limit, WorkingUnit};
 use crate::metrology::Material;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// A family as kept.
 #[derive(Clone, Debug)]
@@ -114,7 +115,8 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
     .transpose()
 }
 
-pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<i64> {
+/// Keeps a family; its id and public id.
+pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<(i64, String)> {
     let (id, act, architecture) = (public_id(), w.act, write_architecture(&new.architecture));
     let (block, head) = (new.block_material.map(Material::key), new.head_material.map(Material::key));
     let unit = new.unit.key();
@@ -133,7 +135,13 @@ pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<i64> {
     )
     .execute(&mut **w)
     .await?;
-    Ok(done.last_insert_rowid())
+    Ok((done.last_insert_rowid(), id))
+}
+
+/// The public id of the family that an act made.
+pub async fn made_by(db: &mut Connection, act: i64) -> Result<Option<String>> {
+    let row = sqlx::query!("SELECT public_id FROM family WHERE made = ?", act).fetch_optional(db).await?;
+    Ok(row.map(|row| row.public_id))
 }
 
 pub async fn update(w: &mut Writing, id: i64, new: &NewFamily) -> Result<()> {
@@ -214,6 +222,37 @@ pub async fn insert_limit(w: &mut Writing, family: i64, limit: &Limit, reason: &
     .execute(&mut **w)
     .await?;
     Ok(())
+}
+
+/// The limits of every family at once, by family.
+pub async fn limits_by_family(db: &mut Connection) -> Result<BTreeMap<i64, Vec<Limit>>> {
+    let rows = sqlx::query!(
+        "SELECT family, feature, place, kind, least, most, condition, source FROM family_limit ORDER BY id"
+    )
+    .fetch_all(db)
+    .await?;
+    let mut by_family: BTreeMap<i64, Vec<limits::Row>> = BTreeMap::new();
+    for row in rows {
+        by_family.entry(row.family).or_default().push(limits::Row {
+            feature: row.feature,
+            place: row.place,
+            kind: row.kind,
+            least: row.least,
+            most: row.most,
+            condition: row.condition,
+            source: row.source,
+        });
+    }
+    by_family.into_iter().map(|(family, rows)| Ok((family, limits::that_hold(rows)?))).collect()
+}
+
+/// The own list of steps of every family that keeps one, by family.
+pub async fn steps_by_family(db: &mut Connection) -> Result<BTreeMap<i64, Vec<FamilyStep>>> {
+    let rows = sqlx::query!("SELECT family, steps FROM family_step ORDER BY id").fetch_all(db).await?;
+    let read = |family: i64, steps: &str| {
+        serde_json::from_str(steps).map_err(|why| Error::corrupt("family_step", "steps", family, why))
+    };
+    rows.into_iter().map(|row| Ok((row.family, read(row.family, &row.steps)?))).collect()
 }
 
 /// The family's own list of steps; none where it keeps the default.

@@ -14,6 +14,8 @@ pub struct Gauge {
     pub serial: String,
     /// What a bare deviation ("+2") means on it.
     pub step: Unit,
+    /// The newest act that changed it: what a form saw.
+    pub act: i64,
 }
 
 /// A gauge to be kept.
@@ -59,7 +61,7 @@ fn step_key(unit: Unit) -> &'static str {
 /// Every gauge in use, by name.
 pub async fn all(db: &mut Connection) -> Result<Vec<Gauge>> {
     let rows = sqlx::query!(
-        r#"SELECT id AS "id!: i64", public_id, kind, name, serial, step_unit
+        r#"SELECT id AS "id!: i64", public_id, kind, name, serial, step_unit, act
            FROM gauge WHERE withdrawn IS NULL ORDER BY name"#
     )
     .fetch_all(db)
@@ -75,6 +77,7 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Gauge>> {
                 public_id: row.public_id.clone(),
                 name: row.name,
                 serial: row.serial,
+                act: row.act,
             })
         })
         .collect()

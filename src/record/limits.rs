@@ -1,6 +1,6 @@
 //! Limits of a build: insert-only with a reason; the newest per finding and place holds, an empty one lifts it.
 
-use super::{Connection, Error, Result, Writing};
+use super::{Connection, Error, Result, Stamp, Writing};
 use crate::engine::{FindingFeature, Limit, LimitKind, Place};
 use std::collections::BTreeMap;
 
@@ -40,6 +40,41 @@ pub(super) fn that_hold(rows: impl IntoIterator<Item = Row>) -> Result<Vec<Limit
         newest.insert((limit.feature.clone(), limit.place), limit);
     }
     Ok(newest.into_values().filter(|limit| limit.min.is_some() || limit.max.is_some()).collect())
+}
+
+/// A limit as it was set once, or lifted where it has no figures.
+#[derive(Clone, Debug)]
+pub struct PastLimit {
+    pub limit: Limit,
+    pub reason: String,
+    pub stamp: Stamp,
+}
+
+/// Everything that was set or lifted on a build, the newest first.
+pub async fn past_of_build(db: &mut Connection, build: i64) -> Result<Vec<PastLimit>> {
+    let rows = sqlx::query!(
+        r#"SELECT l.feature, l.place, l.kind, l.least, l.most, l.condition, l.source, l.reason, a.at,
+                  p.name AS "by?: String"
+           FROM limit_on_finding l JOIN act a ON a.id = l.made LEFT JOIN person p ON p.id = a.person
+           WHERE l.build = ? ORDER BY l.id DESC"#,
+        build
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter()
+        .map(|row| {
+            let limit = Row {
+                feature: row.feature,
+                place: row.place,
+                kind: row.kind,
+                least: row.least,
+                most: row.most,
+                condition: row.condition,
+                source: row.source,
+            };
+            Ok(PastLimit { limit: limit.try_into()?, reason: row.reason, stamp: Stamp::of(row.by, &row.at)? })
+        })
+        .collect()
 }
 
 pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Limit>> {

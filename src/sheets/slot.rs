@@ -51,16 +51,11 @@ impl Slot {
     pub fn how(&self, unit: WorkingUnit, step: Unit, set_to: Option<f64>) -> HowRead {
         let length = |si| Quantity { si, dimension: Dimension::Length };
         HowRead {
-            dimension: Dimension::Length,
-            bare: unit.size(),
-            bare_from: self.small.then(|| match unit {
-                WorkingUnit::Inch => (0.1, Unit::Thou),
-                WorkingUnit::Millimetre => (1.0, Unit::Micrometre),
-            }),
             step,
             // A clearance deviates from nothing; a size from what the gauge was set to, or else from its target.
             from: if self.small { Some(length(set_to.unwrap_or(0.0))) } else { set_to.or(self.target).map(length) },
             standard: self.target.map(length),
+            ..unit.how_read(self.small)
         }
     }
 

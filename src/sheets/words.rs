@@ -22,6 +22,38 @@ impl Words {
         unit.show_number(metres, unit.usual_decimals())
     }
 
+    /// What stands behind a figure in a unit; of a ratio of clearance to diameter as the job speaks of it.
+    pub fn symbol(self, unit: Unit) -> &'static str {
+        match (unit, self.unit) {
+            (Unit::ThouPerInch, WorkingUnit::Millimetre) => "µm/mm",
+            _ => unit.symbol(),
+        }
+    }
+
+    /// A figure that was given rather than measured, without its unit: at least `fewest` decimals, and up to two more
+    /// than usual where it was given that fine.
+    pub fn given(unit: Unit, si: f64, fewest: u8) -> String {
+        let value = unit.from_si(si);
+        let most = unit.usual_decimals() + 2;
+        let told = |decimals: &u8| {
+            let scale = 10_f64.powi(i32::from(*decimals));
+            ((value * scale).round() / scale - value).abs() < 1e-6
+        };
+        unit.show_number(si, (fewest..most).find(told).unwrap_or(most))
+    }
+
+    /// Limits as they were set: "2.0 to 3.0 thou", "at most 0.25 thou"; empty where neither is given.
+    pub fn limits(self, unit: Unit, min: Option<f64>, max: Option<f64>) -> String {
+        let number = |si| Self::given(unit, si, unit.usual_decimals());
+        let figure = |si| format!("{}\u{a0}{}", number(si), self.symbol(unit));
+        match (min, max) {
+            (Some(min), Some(max)) => format!("{} to {}", number(min), figure(max)),
+            (Some(min), None) => format!("at least {}", figure(min)),
+            (None, Some(max)) => format!("at most {}", figure(max)),
+            (None, None) => String::new(),
+        }
+    }
+
     /// A clearance or small difference with its unit: "2.5 thou".
     pub fn small(self, metres: f64) -> String {
         let unit = self.unit.small();
@@ -53,5 +85,23 @@ impl Words {
             (_, true) => self.unit.small(),
             (_, false) => self.unit.size(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_given_keeps_its_digits() {
+        let inch = Words { unit: WorkingUnit::Inch };
+        let thou = |value: f64| Some(Unit::Thou.to_si(value));
+        assert_eq!(inch.limits(Unit::Thou, thou(2.0), thou(2.25)), "2.0 to 2.25\u{a0}thou");
+        assert_eq!(inch.limits(Unit::Thou, None, Some(Unit::Millimetre.to_si(0.05))), "at most 1.969\u{a0}thou");
+        assert_eq!(Words::given(Unit::Inch, Unit::Inch.to_si(3.5), 2), "3.50");
+        assert_eq!(Words::given(Unit::Inch, Unit::Inch.to_si(4.0305), 2), "4.0305");
+        assert_eq!(inch.limits(Unit::Thou, None, None), "");
+        let metric = Words { unit: WorkingUnit::Millimetre };
+        assert_eq!(metric.limits(Unit::ThouPerInch, Some(7.5e-4), None), "at least 0.75\u{a0}µm/mm");
     }
 }

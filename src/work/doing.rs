@@ -42,6 +42,13 @@ pub enum Refused {
     Record(#[from] record::Error),
 }
 
+impl FieldFault {
+    /// The fault of a text that is longer than what stands on a page or paper.
+    pub(super) fn too_long(field: &str, text: &str, most: usize) -> Option<Self> {
+        (text.trim().chars().count() > most).then(|| Self::new(field, format!("enter at most {most} characters")))
+    }
+}
+
 impl Refused {
     pub(super) fn fault(field: &str, message: impl ToString) -> Self {
         Self::Faults(vec![FieldFault::new(field, message)])

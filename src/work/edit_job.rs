@@ -1,14 +1,15 @@
 //! What comes later to a job: customer, serials, numbering, firing order, materials, targets, the words of its card.
 
-use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::JobHead;
 use super::job_record::JobRecord;
+use super::{Shop, sheet_pictures};
+use crate::drawing::Drawing;
 use crate::engine::{
     Architecture, ArchitectureFault, FACTS, FactKey, ItemKind, Place, TargetFeature, TargetKey, WorkingUnit,
 };
 use crate::metrology::{Material, Rule};
-use crate::quantity::{Entry, HowRead, Typed, read};
+use crate::quantity::{Entry, Typed, read};
 use crate::record::builds::NewBuild;
 use crate::record::engines::NewEngine;
 use crate::record::people::NewPerson;
@@ -62,6 +63,10 @@ pub struct TargetField {
     pub typed: String,
     /// In the working unit, where it is set.
     pub shown: String,
+    /// What it is for.
+    pub meaning: &'static str,
+    /// Of one place only, where the places may differ.
+    pub by_place: bool,
 }
 
 /// The form of a job's details, filled from the record.
@@ -72,6 +77,8 @@ pub struct JobFormView {
     pub serials: Vec<SerialField>,
     pub targets: Vec<TargetField>,
     pub facts: Vec<(FactKey, String)>,
+    /// Numbering and firing order as they stand.
+    pub plan: Drawing,
 }
 
 /// Details understood.
@@ -121,6 +128,8 @@ impl Shop {
                 label: target_label(&engine.architecture, key),
                 typed: set.map_or_else(String::new, |target| target.typed.clone()),
                 shown: set.map_or_else(String::new, |target| words.target(key.feature, target.si)),
+                meaning: key.feature.meaning(),
+                by_place: key.place != key.feature.whole(),
             }
         });
         Ok(JobFormView {
@@ -137,6 +146,7 @@ impl Shop {
                 .collect(),
             targets: targets.collect(),
             facts: FACTS.into_iter().map(|fact| (fact, kept.get(fact.key).cloned().unwrap_or_default())).collect(),
+            plan: sheet_pictures::numbering(&engine.architecture),
             head: look.head(),
             form,
         })
@@ -155,26 +165,20 @@ impl Shop {
             None => None,
         };
         drop(look);
-        if form.saw != loaded.build.act {
-            let stands = format!("{}: {}", loaded.build.title, loaded.build.wants);
-            return Err(Refused::Conflict { stands });
-        }
         let parsed = parse(&loaded, form)?;
         let Some(mut w) = self.begin(doing, "change job", Some(job)).await? else { return Ok(()) };
-        let person = NewPerson {
-            name: form.customer.trim().to_owned(),
-            phone: form.phone.trim().to_owned(),
-            email: form.email.trim().to_owned(),
-            address: form.address.trim().to_owned(),
-            works_here: false,
-        };
+        let now = builds::by_id(&mut w, job).await?.ok_or(Refused::NotFound)?;
+        if form.saw != now.act {
+            return Err(Refused::Conflict { stands: format!("{}: {}", now.title, now.wants) });
+        }
+        let person = customer_of(form);
         let customer = match (customer, person.name.is_empty()) {
-            (Some(known), _) => {
+            (Some(known), false) => {
                 people::update(&mut w, known.id, &person).await?;
                 Some(known.id)
             }
             (None, false) => Some(people::insert(&mut w, &person).await?),
-            (None, true) => None,
+            (_, true) => None,
         };
         builds::update(&mut w, job, &NewBuild { customer, ..parsed.build }).await?;
         engines::update(&mut w, loaded.engine.id, &parsed.engine).await?;
@@ -201,11 +205,44 @@ impl Shop {
     }
 }
 
-fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
+/// The customer as typed; without a name there is none.
+fn customer_of(form: &JobForm) -> NewPerson {
+    let text = |text: &str| text.trim().to_owned();
+    NewPerson {
+        name: text(&form.customer),
+        phone: text(&form.phone),
+        email: text(&form.email),
+        address: text(&form.address),
+        works_here: false,
+    }
+}
+
+/// What is wrong with the words of the form.
+fn faults_of_words(form: &JobForm) -> Vec<FieldFault> {
     let mut faults = Vec::new();
     if form.title.trim().is_empty() {
         faults.push(FieldFault::new("title", "say what it is"));
     }
+    let customer = customer_of(form);
+    if customer.name.is_empty() && [&customer.phone, &customer.email, &customer.address].iter().any(|t| !t.is_empty()) {
+        faults.push(FieldFault::new("customer", "say whose phone or address this is"));
+    }
+    let texts = [
+        ("title", &form.title, 120),
+        ("wants", &form.wants, 2000),
+        ("customer", &form.customer, 120),
+        ("phone", &form.phone, 60),
+        ("email", &form.email, 120),
+        ("address", &form.address, 400),
+    ];
+    faults.extend(texts.iter().filter_map(|(field, text, most)| FieldFault::too_long(field, text, *most)));
+    faults.extend(form.serials.iter().filter_map(|(id, serial)| FieldFault::too_long(id, serial, 60)));
+    faults.extend(form.facts.iter().filter_map(|(key, text)| FieldFault::too_long(key, text, 600)));
+    faults
+}
+
+fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
+    let mut faults = faults_of_words(form);
     let unit = WorkingUnit::from_key(&form.unit);
     if unit.is_none() {
         faults.push(FieldFault::new("unit", "choose inch or millimetre"));
@@ -280,9 +317,7 @@ fn changed_targets(
             changed.push((key, None));
             continue;
         }
-        let bare = if key.feature.is_small() { unit.small() } else { unit.size() };
-        let how = HowRead { bare_from: None, ..HowRead::plain(bare) };
-        match read(text, &how) {
+        match read(text, &unit.how_read(key.feature.is_small())) {
             Ok(typed) if matches!(typed.entry, Entry::Figure(q) if q.si > 0.0 && q.si < 2.0) => {
                 changed.push((key, Some(typed)));
             }
@@ -309,7 +344,7 @@ fn target_text(key: TargetKey) -> String {
     format!("{}@{}", key.feature.key(), key.place)
 }
 
-fn target_label(architecture: &Architecture, key: TargetKey) -> String {
+pub(super) fn target_label(architecture: &Architecture, key: TargetKey) -> String {
     if key.place == key.feature.whole() {
         key.feature.title().to_owned()
     } else {
@@ -331,7 +366,8 @@ fn joined(numbers: &[u8]) -> String {
     numbers.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
 }
 
-/// Numbers separated by anything that is no digit; none where one is too large.
+/// Numbers separated by spaces or signs; none where something else stands between, or one is too large.
 fn numbers(text: &str) -> Option<Vec<u8>> {
-    text.split(|c: char| !c.is_ascii_digit()).filter(|part| !part.is_empty()).map(|part| part.parse().ok()).collect()
+    let between = |c: char| c.is_whitespace() || "-–,.;/|".contains(c);
+    text.split(between).filter(|part| !part.is_empty()).map(|part| part.parse().ok()).collect()
 }

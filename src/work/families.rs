@@ -1,13 +1,15 @@
 //! Engine families: kept from a job or by hand, copied into new jobs. A later change never alters an old job.
 
-use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
+use super::edit_job::target_label;
 use super::job_record::JobRecord;
+use super::{Shop, limits};
 use crate::engine::{Architecture, DEFAULT_STEPS, Limit, SheetKey, WorkingUnit};
 use crate::metrology::Material;
-use crate::record::families::{FamilyStep, NewFamily};
+use crate::record::families::{Family, FamilyStep, NewFamily};
 use crate::record::targets::Target;
-use crate::record::{Connection, Result, families, steps};
+use crate::record::{Connection, Result, acts, families, steps};
+use crate::sheets::Words;
 
 /// A family to choose from or to read.
 #[derive(Clone, Debug)]
@@ -23,11 +25,38 @@ pub struct FamilyView {
     pub steps: usize,
 }
 
+/// A family's own page.
+#[derive(Clone, Debug)]
+pub struct FamilyPage {
+    pub family: FamilyView,
+    /// The newest act that changed it: what its form saw.
+    pub saw: i64,
+    /// "grey iron"; empty where it is not known.
+    pub block_material: &'static str,
+    pub head_material: &'static str,
+    /// What is aimed at, and how much: "bore", "3.5000 in".
+    pub targets: Vec<(String, String)>,
+    pub limits: Vec<FamilyLimit>,
+    pub steps: Vec<String>,
+}
+
+/// A limit that a job of this family starts with.
+#[derive(Clone, Debug)]
+pub struct FamilyLimit {
+    pub title: String,
+    pub place: String,
+    pub figures: String,
+    pub source: String,
+}
+
 /// A family as typed.
 #[derive(Clone, Debug, Default)]
 pub struct FamilyForm {
     pub name: String,
+    /// What is odd about it.
     pub note: String,
+    /// The act that the form saw, where it changes a family that stands.
+    pub saw: i64,
 }
 
 /// Everything a new job copies.
@@ -81,48 +110,71 @@ impl Shop {
     /// Where the record cannot be read.
     pub async fn families(&self) -> Done<Vec<FamilyView>> {
         let mut look = self.record.look().await?;
-        let mut views = Vec::new();
-        for family in families::all(&mut look).await? {
-            let steps = families::steps_of(&mut look, family.id).await?;
-            views.push(FamilyView {
-                limits: families::limits_of(&mut look, family.id).await?.len(),
-                steps: steps.map_or(DEFAULT_STEPS.len(), |steps| steps.len()),
-                engine: family.architecture.summary(),
-                id: family.public_id,
-                name: family.name,
-                note: family.note,
-                unit: family.unit,
-            });
-        }
-        Ok(views)
+        let limits = families::limits_by_family(&mut look).await?;
+        let steps = families::steps_by_family(&mut look).await?;
+        let view = |family: Family| {
+            let limits = limits.get(&family.id).map_or(0, Vec::len);
+            let steps = steps.get(&family.id).map_or(DEFAULT_STEPS.len(), Vec::len);
+            view(family, limits, steps)
+        };
+        Ok(families::all(&mut look).await?.into_iter().map(view).collect())
     }
 
-    /// Keeps a job's make-up, targets, limits and steps as a family to start from later.
+    /// A family's own page.
+    ///
+    /// # Errors
+    /// [`Refused::NotFound`] where there is no family of this id.
+    pub async fn family(&self, public_id: &str) -> Done<FamilyPage> {
+        let mut look = self.record.look().await?;
+        let family = families::by_public_id(&mut look, public_id).await?.ok_or(Refused::NotFound)?;
+        let targets = families::targets_of(&mut look, family.id).await?;
+        let limits = families::limits_of(&mut look, family.id).await?;
+        let steps = families::steps_of(&mut look, family.id).await?.unwrap_or_else(default_steps);
+        let (architecture, words) = (&family.architecture, Words { unit: family.unit });
+        let limit = |limit: &Limit| {
+            let place = limit.place.map_or("every place".to_owned(), |place| architecture.label(place));
+            let seen = limits::view(limit, place, family.unit);
+            FamilyLimit { title: seen.title, place: seen.place, figures: seen.figures, source: seen.source }
+        };
+        let word = |material: Option<Material>| material.map_or("", Material::word);
+        Ok(FamilyPage {
+            saw: family.act,
+            block_material: word(family.block_material),
+            head_material: word(family.head_material),
+            targets: targets
+                .iter()
+                .map(|target| (target_label(architecture, target.key), words.target(target.key.feature, target.si)))
+                .collect(),
+            limits: limits.iter().map(limit).collect(),
+            steps: steps.iter().map(|step| step.title.clone()).collect(),
+            family: view(family, limits.len(), steps.len()),
+        })
+    }
+
+    /// Keeps a job's make-up, targets, limits and steps as a family to start from later; its public id.
     ///
     /// # Errors
     /// [`Refused::Faults`] where the name is missing or taken.
-    pub async fn keep_as_family(&self, doing: &Doing, job: i64, form: &FamilyForm) -> Done<()> {
+    pub async fn keep_as_family(&self, doing: &Doing, job: i64, form: &FamilyForm) -> Done<String> {
         let mut look = self.record.look().await?;
         let loaded = JobRecord::load(&mut look, job).await?.ok_or(Refused::NotFound)?;
         let list = steps::of(&mut look, Some(job)).await?;
-        let name = form.name.trim();
-        if name.is_empty() {
-            return Err(Refused::fault("name", "give the family a name of your own"));
+        if let Some(act) = acts::by_key(&mut look, &doing.key).await? {
+            return families::made_by(&mut look, act).await?.ok_or(Refused::NotFound);
         }
-        if families::all(&mut look).await?.iter().any(|family| family.name == name) {
-            return Err(Refused::fault("name", "a family of this name is kept already: choose another name"));
-        }
+        let name = parse(form, &families::all(&mut look).await?, None)?;
         drop(look);
-        let Some(mut w) = self.begin(doing, "keep family", Some(job)).await? else { return Ok(()) };
+        // Keeping a family leaves the job as it is: the act is not one of the job's.
+        let Some(mut w) = self.begin(doing, "keep family", None).await? else { return Err(Refused::NotFound) };
         let family = NewFamily {
-            name: name.to_owned(),
+            name,
             note: form.note.trim().to_owned(),
             architecture: loaded.engine.architecture.clone(),
             block_material: loaded.engine.block_material,
             head_material: loaded.engine.head_material,
             unit: loaded.build.unit,
         };
-        let id = families::insert(&mut w, &family).await?;
+        let (id, public_id) = families::insert(&mut w, &family).await?;
         for target in &loaded.targets {
             families::put_target(&mut w, id, target).await?;
         }
@@ -142,38 +194,61 @@ impl Shop {
             })
             .collect();
         families::insert_steps(&mut w, id, &copied).await?;
-        Ok(w.commit().await?)
+        w.commit().await?;
+        Ok(public_id)
     }
 
     /// Changes a family's name and what is odd about it.
     ///
     /// # Errors
-    /// [`Refused::Faults`] where the name is missing or taken.
+    /// [`Refused::Faults`] where the name is missing or taken, or a conflict where somebody changed it after the form was
+    /// shown.
     pub async fn change_family(&self, doing: &Doing, public_id: &str, form: &FamilyForm) -> Done<()> {
         let mut look = self.record.look().await?;
         let family = families::by_public_id(&mut look, public_id).await?.ok_or(Refused::NotFound)?;
-        let name = form.name.trim();
-        let mut faults = Vec::new();
-        if name.is_empty() {
-            faults.push(FieldFault::new("name", "give the family a name of your own"));
-        }
-        if families::all(&mut look).await?.iter().any(|other| other.name == name && other.id != family.id) {
-            faults.push(FieldFault::new("name", "another family has this name: choose another"));
-        }
-        if !faults.is_empty() {
-            return Err(Refused::Faults(faults));
-        }
+        let name = parse(form, &families::all(&mut look).await?, Some(family.id))?;
         drop(look);
         let Some(mut w) = self.begin(doing, "change family", None).await? else { return Ok(()) };
+        let now = families::by_id(&mut w, family.id).await?.ok_or(Refused::NotFound)?;
+        if now.act != form.saw {
+            return Err(Refused::Conflict { stands: format!("{}: {}", now.name, now.note) });
+        }
         let changed = NewFamily {
-            name: name.to_owned(),
+            name,
             note: form.note.trim().to_owned(),
-            architecture: family.architecture,
-            block_material: family.block_material,
-            head_material: family.head_material,
-            unit: family.unit,
+            architecture: now.architecture,
+            block_material: now.block_material,
+            head_material: now.head_material,
+            unit: now.unit,
         };
         families::update(&mut w, family.id, &changed).await?;
         Ok(w.commit().await?)
+    }
+}
+
+/// The name typed, if it is one and no other family has it.
+fn parse(form: &FamilyForm, known: &[Family], own: Option<i64>) -> Done<String> {
+    let name = form.name.trim();
+    let mut faults = Vec::new();
+    if name.is_empty() {
+        faults.push(FieldFault::new("name", "give the family a name of your own"));
+    }
+    if known.iter().any(|other| other.name == name && Some(other.id) != own) {
+        faults.push(FieldFault::new("name", "another family has this name: choose another"));
+    }
+    faults.extend(FieldFault::too_long("name", name, 120));
+    faults.extend(FieldFault::too_long("note", &form.note, 2000));
+    if faults.is_empty() { Ok(name.to_owned()) } else { Err(Refused::Faults(faults)) }
+}
+
+fn view(family: Family, limits: usize, steps: usize) -> FamilyView {
+    FamilyView {
+        engine: family.architecture.summary(),
+        id: family.public_id,
+        name: family.name,
+        note: family.note,
+        unit: family.unit,
+        limits,
+        steps,
     }
 }

@@ -190,14 +190,9 @@ impl Wording<'_> {
             }),
             good_to: value.filter(|v| v.u() > 0.0).map(|v| format!("± {}", show(v.expanded(2.0)))),
             range: finding.range.map(|(low, high)| format!("{} to {}", number(unit, low), show(high))),
-            limit: finding.band.as_ref().map(|band| match (band.min(), band.max()) {
-                (Some(min), Some(max)) => format!("{} to {}", number(unit, min), show(max)),
-                (Some(min), None) => format!("at least {}", show(min)),
-                (None, Some(max)) => format!("at most {}", show(max)),
-                (None, None) => String::new(),
-            }),
+            limit: finding.band.as_ref().map(|band| words.limits(unit, band.min(), band.max())),
             limit_source: finding.limit_source.clone(),
-            margin: finding.judgement.as_ref().map(|j| unit.show_signed(j.margin, decimals(unit))),
+            margin: finding.judgement.as_ref().map(|j| unit.show_signed(j.margin, unit.usual_decimals())),
             basis: basis(&finding.basis),
             working: finding.working.clone(),
             remarks: finding.remarks.clone(),
@@ -217,17 +212,13 @@ impl Wording<'_> {
     fn show(&self, unit: Unit, si: f64) -> String {
         match (unit, self.unit) {
             (Unit::ThouPerInch, _) => Words { unit: self.unit }.ratio(si),
-            _ => unit.show(si, decimals(unit)),
+            _ => unit.show(si, unit.usual_decimals()),
         }
     }
 }
 
-fn decimals(unit: Unit) -> u8 {
-    if unit == Unit::ThouPerInch { 2 } else { unit.usual_decimals() }
-}
-
 pub(super) fn number(unit: Unit, si: f64) -> String {
-    unit.show_number(si, decimals(unit))
+    unit.show_number(si, unit.usual_decimals())
 }
 
 /// A finding as a limit strip shows it, in SI.

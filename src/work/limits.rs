@@ -1,14 +1,13 @@
-//! Limits of a job: set with a reason, lifted by an empty one, never overwritten.
+//! Limits of a job: set with a reason, lifted with a reason, never overwritten.
 
 use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
-use super::findings::number;
 use super::job::JobHead;
 use super::job_record::JobRecord;
 use crate::engine::{FindingFeature, Limit, LimitKind, Place, WorkingUnit};
 use crate::quantity::{Entry, HowRead, Unit, read};
 use crate::record::limits;
-use crate::sheets::home_of;
+use crate::sheets::{Words, home_of};
 use jiff::Timestamp;
 
 /// A limit as it stands.
@@ -19,10 +18,23 @@ pub struct LimitView {
     /// "every place", or where.
     pub place: String,
     pub place_key: Option<Place>,
-    /// "2.0 to 3.0 thou", "at most 0.5 thou".
+    /// "2.0 to 3.0 thou", "at most 0.5 thou"; "lifted" in the list of what was set.
     pub figures: String,
+    /// Each end as it can be typed again: "2.0 thou".
+    pub least: String,
+    pub most: String,
+    pub per_diameter: bool,
     pub condition: String,
     pub source: String,
+}
+
+/// What was set or lifted at some time.
+#[derive(Clone, Debug)]
+pub struct PastLimit {
+    pub limit: LimitView,
+    pub because: String,
+    /// "today 14:05 by Ada".
+    pub when: String,
 }
 
 /// A finding that a limit can be set on.
@@ -46,6 +58,10 @@ pub struct LimitsView {
     pub head: JobHead,
     pub limits: Vec<LimitView>,
     pub fields: Vec<LimitField>,
+    /// Everything that was ever set or lifted, the newest first.
+    pub past: Vec<PastLimit>,
+    /// What a figure per journal diameter is spoken of in: "thou/in".
+    pub ratio_unit: &'static str,
 }
 
 /// A limit as typed.
@@ -63,6 +79,8 @@ pub struct LimitForm {
     pub condition: String,
     pub source: String,
     pub reason: String,
+    /// The limit is lifted: its figures do not count.
+    pub lift: bool,
 }
 
 impl Shop {
@@ -70,7 +88,10 @@ impl Shop {
     /// [`Refused::NotFound`] where there is no such job.
     pub async fn limits(&self, job: i64, now: Timestamp) -> Done<LimitsView> {
         let look = self.look_at_job(job, now).await?;
+        let past = limits::past_of_build(&mut *self.record.look().await?, job).await?;
         let (architecture, unit) = (&look.job.engine.architecture, look.job.build.unit);
+        let place_word = |place: Option<Place>| place.map_or("every place".to_owned(), |p| architecture.label(p));
+        let view = |limit: &Limit| view(limit, place_word(limit.place), unit);
         let places_of = |feature: &FindingFeature| -> Vec<(String, String)> {
             let places: Vec<Place> = match feature.whole() {
                 _ if is_spread(feature) => Vec::new(),
@@ -80,101 +101,108 @@ impl Shop {
             places.into_iter().map(|place| (place.to_string(), architecture.label(place))).collect()
         };
         let fields = FindingFeature::all().filter(|(_, feature)| feature.takes_limit() && home_of(feature).is_some());
+        let words = Words { unit };
         Ok(LimitsView {
             head: look.head(),
-            limits: look
-                .job
-                .limits
-                .iter()
-                .map(|limit| LimitView {
-                    title: limit.feature.title().to_owned(),
-                    place: limit.place.map_or_else(|| "every place".to_owned(), |place| architecture.label(place)),
-                    place_key: limit.place,
-                    figures: figures(limit, unit),
-                    condition: limit.condition.clone(),
-                    source: limit.source.clone(),
-                    feature: limit.feature.clone(),
-                })
-                .collect(),
+            limits: look.job.limits.iter().map(view).collect(),
             fields: fields
                 .map(|(key, feature)| LimitField {
                     key: key.to_owned(),
                     title: feature.title().to_owned(),
-                    unit: shown_unit(&feature, unit).symbol(),
+                    unit: words.symbol(shown_unit(&feature, unit)),
                     places: places_of(&feature),
-                    per_diameter: matches!(feature, FindingFeature::MainClearance(_)),
+                    per_diameter: is_of_diameter(&feature),
                     feature,
                 })
                 .collect(),
+            past: past
+                .into_iter()
+                .map(|past| PastLimit {
+                    limit: view(&past.limit),
+                    because: past.reason,
+                    when: look.when.stamp(&past.stamp),
+                })
+                .collect(),
+            ratio_unit: words.symbol(Unit::ThouPerInch),
         })
     }
 
-    /// Sets a limit, or lifts it where both figures are left empty.
+    /// Sets a limit, or lifts it.
     ///
     /// # Errors
     /// [`Refused::Faults`] for what cannot be.
     pub async fn set_limit(&self, doing: &Doing, job: i64, form: &LimitForm) -> Done<()> {
         let loaded = JobRecord::load(&mut *self.record.look().await?, job).await?.ok_or(Refused::NotFound)?;
-        let unit = loaded.build.unit;
-        let mut faults = Vec::new();
-        let feature = FindingFeature::parse(&form.feature);
-        if !feature.takes_limit() {
-            faults.push(FieldFault::new("feature", "choose what the limit is on"));
-        }
-        let place = match form.place.as_str() {
-            "" => None,
-            text => match text.parse::<Place>() {
-                Ok(place) if loaded.engine.architecture.has(place) => Some(place),
-                _ => {
-                    faults.push(FieldFault::new("place", "choose a place of this engine, or every place"));
-                    None
-                }
-            },
-        };
-        if form.reason.trim().is_empty() {
-            faults.push(FieldFault::new("reason", "say why: such as “piston maker's sheet” or “for the track”"));
-        }
-        let kind = if form.per_diameter { LimitKind::PerDiameter } else { LimitKind::Absolute };
-        let bare = if form.per_diameter { Unit::ThouPerInch } else { shown_unit(&feature, unit) };
-        let mut figure = |field: &str, text: &str| match text.trim() {
-            "" => None,
-            text => match read(text, &HowRead::plain(bare)).map(|typed| typed.entry) {
-                Ok(Entry::Figure(q)) => Some(q.si),
-                Ok(Entry::Range(..)) => {
-                    faults.push(FieldFault::new(field, "enter one figure"));
-                    None
-                }
-                Err(fault) => {
-                    faults.push(FieldFault::new(field, fault));
-                    None
-                }
-            },
-        };
-        let (min, max) = (figure("least", &form.least), figure("most", &form.most));
-        let limit = Limit {
-            feature,
-            place,
-            kind,
-            min,
-            max,
-            condition: form.condition.trim().to_owned(),
-            source: form.source.trim().to_owned(),
-        };
-        let lifts = form.least.trim().is_empty() && form.most.trim().is_empty();
-        if let (Err(fault), false) = (limit.check(), lifts || !faults.is_empty()) {
-            faults.push(FieldFault::new("least", fault));
-        }
-        if !faults.is_empty() {
-            return Err(Refused::Faults(faults));
-        }
+        let limit = parse(&loaded, form)?;
         let Some(mut w) = self.begin(doing, "set limit", Some(job)).await? else { return Ok(()) };
         limits::insert(&mut w, job, &limit, form.reason.trim()).await?;
         Ok(w.commit().await?)
     }
 }
 
+fn parse(loaded: &JobRecord, form: &LimitForm) -> Done<Limit> {
+    let unit = loaded.build.unit;
+    let mut faults = Vec::new();
+    let feature = FindingFeature::parse(&form.feature);
+    if !feature.takes_limit() {
+        faults.push(FieldFault::new("feature", "choose what the limit is on"));
+    }
+    let belongs = |place: &Place| {
+        loaded.engine.architecture.has(*place) && place.whole() == feature.whole() && !is_spread(&feature)
+    };
+    let place = match form.place.as_str() {
+        "" => None,
+        text => {
+            let place = text.parse().ok().filter(belongs);
+            if place.is_none() {
+                faults.push(FieldFault::new("place", "choose one of the places it is found at, or every place"));
+            }
+            place
+        }
+    };
+    let kind = if form.per_diameter { LimitKind::PerDiameter } else { LimitKind::Absolute };
+    let how = if form.per_diameter { HowRead::plain(Unit::ThouPerInch) } else { how_read(&feature, unit) };
+    let mut figure = |field: &str, text: &str| match text.trim() {
+        _ if form.lift => None,
+        "" => None,
+        text => match read(text, &how).map(|typed| typed.entry) {
+            Ok(Entry::Figure(q)) if q.si >= 0.0 => Some(q.si),
+            Ok(Entry::Figure(_)) => {
+                faults.push(FieldFault::new(field, "enter a figure that is not below zero"));
+                None
+            }
+            Ok(Entry::Range(..)) => {
+                faults.push(FieldFault::new(field, "enter one figure here: the lowest and the highest have a field each"));
+                None
+            }
+            Err(fault) => {
+                faults.push(FieldFault::new(field, fault));
+                None
+            }
+        },
+    };
+    let (min, max) = (figure("least", &form.least), figure("most", &form.most));
+    let words = |text: &str| text.trim().to_owned();
+    let (condition, source) = (words(&form.condition), words(&form.source));
+    let limit = Limit { feature, place, kind, min, max, condition, source };
+    let figures_refused = faults.iter().any(|fault| ["least", "most", "feature"].contains(&&*fault.field));
+    if let (Err(fault), false) = (limit.check(), form.lift || figures_refused) {
+        faults.push(FieldFault::new("least", fault));
+    }
+    if form.reason.trim().is_empty() {
+        faults.push(FieldFault::new("reason", "say why: such as “piston maker's sheet” or “for the track”"));
+    }
+    let texts = [("condition", &form.condition), ("source", &form.source), ("reason", &form.reason)];
+    faults.extend(texts.iter().filter_map(|(field, text)| FieldFault::too_long(field, text, 200)));
+    if faults.is_empty() { Ok(limit) } else { Err(Refused::Faults(faults)) }
+}
+
 fn is_spread(feature: &FindingFeature) -> bool {
     matches!(feature, FindingFeature::BoreSpread | FindingFeature::MainClearanceSpread)
+}
+
+fn is_of_diameter(feature: &FindingFeature) -> bool {
+    matches!(feature, FindingFeature::MainClearance(_))
 }
 
 /// The unit that a finding's limits are spoken of in.
@@ -186,16 +214,33 @@ fn shown_unit(feature: &FindingFeature, unit: WorkingUnit) -> Unit {
     }
 }
 
-fn figures(limit: &Limit, unit: WorkingUnit) -> String {
+/// How a bare figure of a finding's limit is understood.
+fn how_read(feature: &FindingFeature, unit: WorkingUnit) -> HowRead {
+    match shown_unit(feature, unit) {
+        Unit::ThouPerInch => HowRead::plain(Unit::ThouPerInch),
+        shown => unit.how_read(shown == unit.small()),
+    }
+}
+
+/// A limit in words; one without figures was lifted.
+pub(super) fn view(limit: &Limit, place: String, unit: WorkingUnit) -> LimitView {
+    let words = Words { unit };
     let shown = match limit.kind {
         LimitKind::PerDiameter => Unit::ThouPerInch,
         LimitKind::Absolute => shown_unit(&limit.feature, unit),
     };
-    let show = |si: f64| format!("{}\u{a0}{}", number(shown, si), shown.symbol());
-    match (limit.min, limit.max) {
-        (Some(min), Some(max)) => format!("{} to {}", number(shown, min), show(max)),
-        (Some(min), None) => format!("at least {}", show(min)),
-        (None, Some(max)) => format!("at most {}", show(max)),
-        (None, None) => "lifted".to_owned(),
+    let typed = |si| format!("{} {}", Words::given(shown, si, shown.usual_decimals()), shown.symbol());
+    let figures = words.limits(shown, limit.min, limit.max);
+    LimitView {
+        title: limit.feature.title().to_owned(),
+        place,
+        place_key: limit.place,
+        figures: if figures.is_empty() { "lifted".to_owned() } else { figures },
+        least: limit.min.map(typed).unwrap_or_default(),
+        most: limit.max.map(typed).unwrap_or_default(),
+        per_diameter: limit.kind == LimitKind::PerDiameter,
+        condition: limit.condition.clone(),
+        source: limit.source.clone(),
+        feature: limit.feature.clone(),
     }
 }
