@@ -91,6 +91,14 @@ pub async fn issues(db: &mut Connection, build: i64) -> Result<Vec<CardIssue>> {
         .collect()
 }
 
+/// The number of the card that an act issued.
+pub async fn issued_by(db: &mut Connection, build: i64, act: i64) -> Result<Option<i64>> {
+    let row = sqlx::query!("SELECT number FROM card_issue WHERE build = ? AND made = ?", build, act)
+        .fetch_optional(db)
+        .await?;
+    Ok(row.map(|row| row.number))
+}
+
 /// A card to be issued.
 #[derive(Clone, Debug)]
 pub struct NewCardIssue {

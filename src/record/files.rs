@@ -1,6 +1,6 @@
 //! Files by their content: on disk, durable, before the row that names them.
 
-use super::{Connection, Result, Writing, hex, public_id};
+use super::{Connection, Error, Result, Writing, hex, public_id};
 use sha2::{Digest, Sha256};
 use std::fs;
 use std::io::Write;
@@ -47,10 +47,11 @@ impl Files {
     /// The bytes of a digest; none where no such file is kept.
     ///
     /// # Errors
-    /// Where the disk does not give them.
+    /// Where the disk does not give them, or not as they were stored.
     pub fn read(&self, sha256: &str) -> Result<Option<Vec<u8>>> {
         match fs::read(self.path(sha256)) {
-            Ok(bytes) => Ok(Some(bytes)),
+            Ok(bytes) if hex(&Sha256::digest(&bytes)) == sha256 => Ok(Some(bytes)),
+            Ok(_) => Err(Error::corrupt("file", "sha256", sha256, "the file on disk has another digest")),
             Err(why) if why.kind() == std::io::ErrorKind::NotFound => Ok(None),
             Err(why) => Err(why.into()),
         }

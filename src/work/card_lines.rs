@@ -1,12 +1,12 @@
 //! Every line a card can show, with its words from the record and for whom it is.
 
-use super::findings::{FindingView, Tally};
 use super::job::JobLook;
+use super::job_record::JobRecord;
 use crate::engine::{Audience, FACTS, FactGroup, FindingFeature, ItemKind, Place, Spot, TargetFeature, WorkingUnit};
 use crate::mechanics::crank::displacement_m3;
 use crate::metrology::Material;
 use crate::quantity::Unit;
-use crate::sheets::{Standing, Words};
+use crate::sheets::{Finding, Standing, Words};
 use std::collections::BTreeMap;
 
 /// Where on the card a line stands.
@@ -63,7 +63,12 @@ pub(super) const MEASURED: [(&str, &str, &[FindingFeature]); 5] = [
     (
         "measured-bores",
         "Cylinder bores",
-        &[FindingFeature::BoreSize, FindingFeature::BoreOutOfRound, FindingFeature::BoreTaper],
+        &[
+            FindingFeature::BoreSize,
+            FindingFeature::BoreOutOfRound,
+            FindingFeature::BoreTaper,
+            FindingFeature::BoreSpread,
+        ],
     ),
     ("measured-skirts", "Piston skirts", &[FindingFeature::SkirtDiameter]),
     ("measured-pistons", "Piston clearance", &[FindingFeature::PistonClearance]),
@@ -74,6 +79,8 @@ pub(super) const MEASURED: [(&str, &str, &[FindingFeature]); 5] = [
             FindingFeature::MainClearance(Spot::Vertical),
             FindingFeature::MainClearance(Spot::Parting),
             FindingFeature::MainClearanceRatio,
+            FindingFeature::MainRoutes,
+            FindingFeature::MainClearanceSpread,
         ],
     ),
     ("measured-journals", "Main journals", &[FindingFeature::MainJournalOutOfRound, FindingFeature::MainJournalTaper]),
@@ -88,7 +95,6 @@ pub(super) struct Sources<'a> {
     pub family: Option<String>,
     /// The shop's own warranty, where the job has none.
     pub shop_warranty: String,
-    pub findings: Vec<FindingView>,
 }
 
 pub(super) const PLAN: &str = "plan";
@@ -96,6 +102,10 @@ pub(super) const LIMITS: &str = "limits";
 pub(super) const DEVIATIONS: &str = "deviations";
 pub(super) const SIGN_OFFS: &str = "sign-offs";
 pub(super) const CAUTIONS: &str = "cautions";
+/// What the owner is told of what was accepted, in the builder's words.
+pub(super) const TOLD: &str = "told-of-calls";
+/// Lines that the card draws or words in a place of their own.
+pub(super) const DRAWN: [&str; 3] = [PLAN, "warranty", "owner-note"];
 
 /// Every line, in the order of the card.
 pub(super) fn lines(sources: &Sources) -> Vec<CardLine> {
@@ -112,23 +122,23 @@ pub(super) fn lines(sources: &Sources) -> Vec<CardLine> {
         lines.push(line(sources, fact.key, fact.title, section, value, String::new(), Audience::Owner));
     }
     for (key, title, features) in MEASURED {
-        let known = |view: &&FindingView| features.contains(&view.key.feature) && view.standing != Standing::Missing;
-        let count = sources.findings.iter().filter(known).count();
-        let value = if count == 0 { String::new() } else { format!("{count} figures") };
+        let known = |f: &&Finding| features.contains(&f.key.feature) && f.standing() != Standing::Missing;
+        let value = counted(sources.look.findings.all().filter(known).count(), "figure");
         lines.push(line(sources, key, title, CardSection::Measured, value, String::new(), Audience::Shop));
     }
-    let judged = sources.findings.iter().any(|view| view.limit.is_some());
+    let judged = sources.look.findings.all().any(|finding| finding.band.is_some());
     let record = |key: &str, title: &str, value: String| {
         line(sources, key, title, CardSection::Record, value, String::new(), Audience::Shop)
     };
     lines.push(record(LIMITS, "Limits and verdicts beside the figures", words_if(judged, "as set on this job")));
-    let tally = Tally::of(sources.look.findings.all(), &sources.look.calls);
-    let accepted = sources.look.calls.len();
-    let deviations =
-        if accepted == 0 { String::new() } else { format!("{accepted} accepted, {} of them out", tally.accepted) };
-    lines.push(record(DEVIATIONS, "What was accepted, with reasons", deviations));
+    let calls = &sources.look.calls;
+    lines.push(record(DEVIATIONS, "What was accepted, with reasons", counted(calls.len(), "call")));
     let signed = sources.look.signs.iter().filter(|sign| !sign.reopened).count();
-    lines.push(record(SIGN_OFFS, "Who signed which step", words_if(signed > 0, &format!("{signed} steps"))));
+    lines.push(record(SIGN_OFFS, "Who signed which step", counted(signed, "step")));
+    let told = calls.iter().filter(|call| !call.for_owner.is_empty()).count();
+    let told = counted(told, "note");
+    let told_title = "What the owner is told of what was accepted";
+    lines.push(line(sources, TOLD, told_title, CardSection::Promise, told, String::new(), Audience::Owner));
     lines.push(line(
         sources,
         CAUTIONS,
@@ -145,7 +155,6 @@ fn engine_lines(sources: &Sources) -> Vec<CardLine> {
     let job = &sources.look.job;
     let engine = &job.engine;
     let head = sources.look.head();
-    let words = Words { unit: job.build.unit };
     let own = |key: &str, title: &str, value: String, beneath: String| {
         line(sources, key, title, CardSection::Engine, value, beneath, Audience::Owner)
     };
@@ -173,23 +182,46 @@ fn engine_lines(sources: &Sources) -> Vec<CardLine> {
     lines.push(plain("head-material", "Head material", material(engine.head_material)));
     let setup = job.setup();
     let target = |feature: TargetFeature| setup.target(feature, feature.whole());
-    let (bore, stroke) = (target(TargetFeature::Bore), target(TargetFeature::Stroke));
-    if let (Some(bore), Some(stroke)) = (bore, stroke) {
-        let swept = displacement_m3(bore, stroke, engine.architecture.cylinders());
-        let (inch, metric) = (Unit::CubicInch.show(swept, 1), Unit::CubicCentimetre.show(swept, 0));
-        let (value, beneath) = if job.build.unit == WorkingUnit::Inch { (inch, metric) } else { (metric, inch) };
-        lines.push(own("displacement", "Displacement", value, beneath));
-        let other = Words {
-            unit: if job.build.unit == WorkingUnit::Inch { WorkingUnit::Millimetre } else { WorkingUnit::Inch },
-        };
-        let both = |words: Words| format!("{} × {}", words.size_number(bore), words.size(stroke));
-        lines.push(own("bore-stroke", "Bore × stroke", both(words), both(other)));
-    }
+    let size = target(TargetFeature::Bore).zip(target(TargetFeature::Stroke));
+    let (value, beneath) = size.map(|size| displacement(job, size)).unwrap_or_default();
+    lines.push(own("displacement", "Displacement", value, beneath));
+    let (value, beneath) = size.map(|size| bore_and_stroke(job.build.unit, size)).unwrap_or_default();
+    lines.push(own("bore-stroke", "Bore × stroke", value, beneath));
     let rod = target(TargetFeature::RodLength);
-    lines.push(plain("rod-length", "Rod length", rod.map_or_else(String::new, |rod| words.size(rod))));
+    lines.push(plain("rod-length", "Rod length", rod.map(|rod| given(job.build.unit.size(), rod)).unwrap_or_default()));
     lines.push(plain("firing-order", "Firing order", engine.architecture.firing_order_text()));
     lines.push(plain(PLAN, "Plan with numbering", "drawn".to_owned()));
     lines
+}
+
+/// Swept volume in the job's unit and in the other.
+fn displacement(job: &JobRecord, (bore, stroke): (f64, f64)) -> (String, String) {
+    let swept = displacement_m3(bore, stroke, job.engine.architecture.cylinders());
+    let (inch, metric) = (Unit::CubicInch.show(swept, 1), Unit::CubicCentimetre.show(swept, 0));
+    if job.build.unit == WorkingUnit::Inch { (inch, metric) } else { (metric, inch) }
+}
+
+/// Bore × stroke in the job's unit, as given, and in the other to about a hundredth of a millimetre.
+fn bore_and_stroke(unit: WorkingUnit, (bore, stroke): (f64, f64)) -> (String, String) {
+    let own = unit.size();
+    let other = own.other();
+    let decimals = if other == Unit::Inch { 3 } else { 2 };
+    let beneath = format!("{} × {}", other.show_number(bore, decimals), other.show(stroke, decimals));
+    (format!("{} × {}", Words::given(own, bore, 2), given(own, stroke)), beneath)
+}
+
+/// A size as it was given, with its unit.
+fn given(unit: Unit, si: f64) -> String {
+    format!("{}\u{a0}{}", Words::given(unit, si, 2), unit.symbol())
+}
+
+/// "3 figures"; empty for none.
+fn counted(count: usize, what: &str) -> String {
+    match count {
+        0 => String::new(),
+        1 => format!("1 {what}"),
+        more => format!("{more} {what}s"),
+    }
 }
 
 fn words_if(condition: bool, words: &str) -> String {

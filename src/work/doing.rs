@@ -73,6 +73,6 @@ impl Shop {
         let name_missing = || Refused::fault(field, "tap your name first");
         let public_id = doing.person.as_deref().ok_or_else(name_missing)?;
         let person = people::by_public_id(&mut *self.record.look().await?, public_id).await?;
-        person.map(|person| person.id).ok_or_else(name_missing)
+        person.filter(|person| person.works_here).map(|person| person.id).ok_or_else(name_missing)
     }
 }

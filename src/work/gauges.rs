@@ -16,6 +16,8 @@ pub struct GaugeView {
     pub serial: String,
     /// What a bare "+2" means on it.
     pub step: Unit,
+    /// The act that last changed it: what its form saw.
+    pub saw: i64,
 }
 
 /// A gauge as typed.
@@ -49,16 +51,18 @@ impl Shop {
         let all = gauges::all(&mut *self.record.look().await?).await?;
         Ok(all
             .into_iter()
-            .map(|g| GaugeView { id: g.public_id, name: g.name, kind: g.kind, serial: g.serial, step: g.step })
+            .map(|g| GaugeView { id: g.public_id, name: g.name, kind: g.kind, serial: g.serial, step: g.step, saw: g.act })
             .collect())
     }
 
-    /// Keeps a gauge, or changes the one of this public id.
+    /// Keeps a gauge, or changes one: by its public id, and the act that last changed it when the form was shown.
     ///
     /// # Errors
-    /// [`Refused::Faults`] for what cannot be.
-    pub async fn keep_gauge(&self, doing: &Doing, id: Option<&str>, form: &GaugeForm) -> Done<()> {
+    /// [`Refused::Faults`] for what cannot be, or a conflict where somebody changed it after the form was shown.
+    pub async fn keep_gauge(&self, doing: &Doing, changes: Option<(&str, i64)>, form: &GaugeForm) -> Done<()> {
         let mut faults = Vec::new();
+        faults.extend(FieldFault::too_long("name", &form.name, 80));
+        faults.extend(FieldFault::too_long("serial", &form.serial, 60));
         if form.name.trim().is_empty() {
             faults.push(FieldFault::new("name", "give the gauge the name it has in the shop"));
         }
@@ -74,11 +78,14 @@ impl Shop {
             return Err(Refused::Faults(faults));
         };
         let new = NewGauge { kind, name: form.name.trim().to_owned(), serial: form.serial.trim().to_owned(), step };
-        let known = gauges::all(&mut *self.record.look().await?).await?;
         let Some(mut w) = self.begin(doing, "keep gauge", None).await? else { return Ok(()) };
-        match id {
-            Some(id) => {
+        match changes {
+            Some((id, saw)) => {
+                let known = gauges::all(&mut w).await?;
                 let gauge = known.iter().find(|gauge| gauge.public_id == id).ok_or(Refused::NotFound)?;
+                if gauge.act != saw {
+                    return Err(Refused::Conflict { stands: gauge.name.clone() });
+                }
                 gauges::update(&mut w, gauge.id, &new).await?;
             }
             None => {

@@ -1,7 +1,7 @@
 //! The shop's hands, by name: who takes readings and signs.
 
 use super::Shop;
-use super::doing::{Doing, Done, Refused};
+use super::doing::{Doing, Done, FieldFault, Refused};
 use crate::record::people::{self, NewPerson};
 
 /// Someone to choose or change.
@@ -40,11 +40,14 @@ impl Shop {
     /// Where no name is given.
     pub async fn add_hand(&self, doing: &Doing, form: &PersonForm) -> Done<String> {
         let name = form.name.trim();
+        let mut faults = Vec::new();
         if name.is_empty() {
-            return Err(Refused::fault("name", "enter the name as it is called in the shop"));
+            faults.push(FieldFault::new("name", "enter the name as it is called in the shop"));
         }
-        if name.chars().count() > 60 {
-            return Err(Refused::fault("name", "enter a name of at most 60 characters"));
+        faults.extend(FieldFault::too_long("name", name, 60));
+        faults.extend(FieldFault::too_long("phone", &form.phone, 60));
+        if !faults.is_empty() {
+            return Err(Refused::Faults(faults));
         }
         let known = people::all(&mut *self.record.look().await?).await?;
         if let Some(same) = known.iter().find(|person| person.works_here && person.name == name) {
@@ -70,7 +73,7 @@ impl Shop {
     /// [`Refused::NotFound`] where there is nobody of this id.
     pub async fn remove_hand(&self, doing: &Doing, public_id: &str) -> Done<()> {
         let person = people::by_public_id(&mut *self.record.look().await?, public_id).await?;
-        let person = person.ok_or(Refused::NotFound)?;
+        let person = person.filter(|person| person.works_here).ok_or(Refused::NotFound)?;
         let Some(mut w) = self.begin(doing, "remove hand", None).await? else { return Ok(()) };
         people::withdraw(&mut w, person.id).await?;
         Ok(w.commit().await?)

@@ -28,9 +28,6 @@ pub struct ShopSettings {
     pub warranty: String,
 }
 
-/// The choices as typed.
-pub type ShopSettingsForm = ShopSettings;
-
 pub(super) fn zone(kept: &BTreeMap<String, String>) -> String {
     kept.get(ZONE).cloned().unwrap_or_else(|| "UTC".to_owned())
 }
@@ -54,10 +51,27 @@ impl Shop {
         Ok(read(&settings::all(&mut *self.record.look().await?).await?))
     }
 
+    /// The act that last changed them: what a form saw.
+    ///
     /// # Errors
-    /// [`Refused::Faults`] for an unknown zone or paper.
-    pub async fn change_settings(&self, doing: &Doing, form: &ShopSettingsForm) -> Done<()> {
+    /// Where the record cannot be read.
+    pub async fn settings_seen(&self) -> Done<i64> {
+        Ok(settings::newest(&mut *self.record.look().await?).await?)
+    }
+
+    /// Changes the shop's choices; `saw` is the act that last changed them when the form was shown, 0 for none.
+    ///
+    /// # Errors
+    /// [`Refused::Faults`] for what cannot be, or a conflict where somebody changed them after the form was shown.
+    pub async fn change_settings(&self, doing: &Doing, saw: i64, form: &ShopSettings) -> Done<()> {
         let mut faults = Vec::new();
+        let texts = [
+            ("name", &form.name, 120),
+            ("address", &form.address, 400),
+            ("phone", &form.phone, 60),
+            ("warranty", &form.warranty, 600),
+        ];
+        faults.extend(texts.iter().filter_map(|(field, text, most)| FieldFault::too_long(field, text, *most)));
         if TimeZone::get(form.zone.trim()).is_err() {
             faults.push(FieldFault::new("zone", "enter a zone such as Europe/Paris, America/Chicago or UTC"));
         }
@@ -68,6 +82,9 @@ impl Shop {
             return Err(Refused::Faults(faults));
         }
         let Some(mut w) = self.begin(doing, "change settings", None).await? else { return Ok(()) };
+        if settings::newest(&mut w).await? != saw {
+            return Err(Refused::Conflict { stands: read(&settings::all(&mut w).await?).name });
+        }
         let pairs = [
             (NAME, &form.name),
             (ADDRESS, &form.address),

@@ -1,0 +1,168 @@
+//! What a reader's card says: the lines that are for him, in their places, and what was measured, accepted and signed.
+
+use super::card::Material;
+use super::card_lines::{self, CardLine, CardSection, DRAWN, MEASURED};
+use super::card_tables::measured;
+use super::findings::stands;
+use super::job::JobLook;
+use super::sheet_pictures;
+use crate::engine::Audience;
+use crate::handover::contents::{Card, Deviation, Line, MadeAt, OwnerNote, Paper, Section, ShopHead, SignOff};
+use crate::record::steps::StepState;
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
+/// The lines that a reader's card shows.
+struct Shown<'a> {
+    lines: Vec<&'a CardLine>,
+}
+
+impl<'a> Shown<'a> {
+    fn find(&self, key: &str) -> Option<&'a CardLine> {
+        self.lines.iter().find(|line| line.key == key).copied()
+    }
+
+    fn has(&self, key: &str) -> bool {
+        self.find(key).is_some()
+    }
+
+    /// The lines of a section, but for those that stand in a place of their own.
+    fn of(&self, section: CardSection) -> Vec<Line> {
+        let own = |line: &&&CardLine| line.section == section && !DRAWN.contains(&line.key.as_str());
+        let set = |line: &&CardLine| Line {
+            label: line.title.clone(),
+            value: line.value.clone(),
+            beneath: Some(line.beneath.clone()).filter(|text| !text.is_empty()),
+        };
+        self.lines.iter().filter(own).map(set).collect()
+    }
+}
+
+/// The card of a reader as it would be issued now.
+pub(super) fn contents(material: &Material, audience: Audience, now: Timestamp) -> Card {
+    let shown = Shown { lines: material.lines.iter().filter(|line| line.is_for(audience)).collect() };
+    let look = &material.look;
+    let number = |number: i64| u32::try_from(number).unwrap_or(u32::MAX);
+    let mut sections = vec![Section {
+        title: CardSection::Engine.title().to_owned(),
+        lines: shown.of(CardSection::Engine),
+        ..Section::default()
+    }];
+    for (key, title, features) in MEASURED {
+        if shown.has(key) {
+            sections.extend(measured(look, title, features, shown.has(card_lines::LIMITS)));
+        }
+    }
+    Card {
+        paper: if material.shop.paper == "a4" { Paper::A4 } else { Paper::Letter },
+        kind_title: "Spec card".to_owned(),
+        shop: ShopHead {
+            name: material.shop.name.clone(),
+            address_lines: material.shop.address.lines().map(str::to_owned).collect(),
+            phone: material.shop.phone.clone(),
+        },
+        audience,
+        number: number(material.next()),
+        replaces: material.replaced(audience).map(number),
+        job: look.job.build.id.to_string(),
+        date: look.when.day(now),
+        made_at: made_at(now),
+        heading: look.job.build.title.clone(),
+        sections,
+        set_to: shown.of(CardSection::SetTo),
+        plan: shown.has(card_lines::PLAN).then(|| sheet_pictures::numbering(&look.job.engine.architecture)),
+        run_in: shown.of(CardSection::RunIn).into_iter().map(|line| line.value).collect(),
+        notes: notes(look, &shown),
+        cautions: if shown.has(card_lines::CAUTIONS) { cautions() } else { Vec::new() },
+        warranty: shown.find("warranty").map(|line| line.value.clone()),
+        deviations: if shown.has(card_lines::DEVIATIONS) { deviations(look) } else { Vec::new() },
+        sign_offs: if shown.has(card_lines::SIGN_OFFS) { sign_offs(look) } else { Vec::new() },
+        head_hash: None,
+    }
+}
+
+fn made_at(now: Timestamp) -> MadeAt {
+    let utc = now.to_zoned_datetime(TimeZone::UTC);
+    MadeAt {
+        year: utc.year(),
+        month: utc.month(),
+        day: utc.day(),
+        hour: utc.hour(),
+        minute: utc.minute(),
+        second: utc.second(),
+    }
+}
+
+/// The builder's own words: his note, and what he says of what he accepted.
+fn notes(look: &JobLook, shown: &Shown) -> Vec<OwnerNote> {
+    let own = shown.find("owner-note").map(|line| OwnerNote {
+        title: "From your builder".to_owned(),
+        text: line.value.clone(),
+    });
+    let told = shown.has(card_lines::TOLD);
+    let accepted = look.calls.iter().filter(|call| told && !call.for_owner.is_empty()).map(|call| OwnerNote {
+        title: capital(&look.job.engine.architecture.label(call.finding.place)),
+        text: call.for_owner.clone(),
+    });
+    own.into_iter().chain(accepted).collect()
+}
+
+/// Common practice, no source; in our own words.
+fn cautions() -> Vec<String> {
+    [
+        "Where this card and a part maker's instructions, a local code or a licensed practice differ, those come first.",
+        "Check oil and coolant before every start; stop at once if oil pressure does not come up.",
+        "Let it cool before opening the cooling system or touching exhaust, and keep clear of belts and fans.",
+    ]
+    .map(str::to_owned)
+    .to_vec()
+}
+
+fn deviations(look: &JobLook) -> Vec<Deviation> {
+    let wording = look.wording();
+    look.calls
+        .iter()
+        .filter_map(|call| {
+            let finding = look.findings.find(&call.finding)?;
+            let view = wording.view(finding);
+            let limit = view.limit.as_ref().map(|limit| format!(", limit {limit}")).unwrap_or_default();
+            let found = view.value.clone().unwrap_or_else(|| view.basis.clone());
+            let changed = if stands(call, finding) { "" } else { "; changed since it was accepted" };
+            Some(Deviation {
+                what: format!("{}, {}", view.place, view.title),
+                found: format!("{found}{limit}{changed}"),
+                reason: call.because.clone(),
+                by: call.person.clone(),
+                on: look.when.day(call.stamp.at),
+            })
+        })
+        .collect()
+}
+
+fn sign_offs(look: &JobLook) -> Vec<SignOff> {
+    let signed = look.signs.iter().filter(|sign| !sign.reopened).filter_map(|sign| {
+        let step = look.steps.iter().find(|step| step.id == sign.step)?;
+        let changed = sign.seen != super::steps::seen_at_sign_off(&look.job, &look.findings, step);
+        Some(SignOff {
+            step: step.title.clone(),
+            by: sign.person.clone(),
+            on: look.when.day(sign.stamp.at),
+            remark: changed.then(|| "changed since signed".to_owned()),
+        })
+    });
+    let elsewhere = look.steps.iter().filter_map(|step| match &step.state {
+        StepState::Elsewhere(whom) => Some(SignOff {
+            step: step.title.clone(),
+            by: whom.clone(),
+            remark: Some("done elsewhere".to_owned()),
+            ..SignOff::default()
+        }),
+        _ => None,
+    });
+    signed.chain(elsewhere).collect()
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
