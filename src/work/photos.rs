@@ -2,8 +2,8 @@
 
 use super::Shop;
 use super::doing::{Doing, Done, Refused};
-use crate::record::files::{self, NewFile};
-use crate::record::{attachments, builds};
+use crate::record::files::{self, Files, NewFile};
+use crate::record::{self, attachments, builds};
 use fast_image_resize::{ResizeOptions, Resizer};
 use image::codecs::jpeg::JpegEncoder;
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
@@ -59,30 +59,24 @@ impl Shop {
         if photos.is_empty() {
             return Err(Refused::fault("photos", "choose a photo, or take one"));
         }
-        let mut kept = Vec::new();
+        let mut developed = Vec::new();
         for photo in photos {
             // One at a time: a large picture takes memory while it is decoded.
-            let files = self.record.files.clone();
-            let stored = tokio::task::spawn_blocking(move || {
-                let developed = develop(&photo.bytes).map_err(|why| format!("{}: {why}", shown_name(&photo.name)))?;
-                let store = |bytes: &[u8]| files.store(bytes).map_err(|why| why.to_string());
-                Ok::<_, String>((
-                    photo.name,
-                    NewFile {
-                        sha256: store(&photo.bytes)?,
-                        media_type: developed.media_type.to_owned(),
-                        bytes: i64::try_from(photo.bytes.len()).unwrap_or(i64::MAX),
-                        width: Some(developed.width.into()),
-                        height: Some(developed.height.into()),
-                        preview_sha256: Some(store(&developed.preview)?),
-                        thumb_sha256: Some(store(&developed.thumb)?),
-                    },
-                ))
+            let picture = tokio::task::spawn_blocking(move || match develop(&photo.bytes) {
+                Ok(picture) => Ok((photo, picture)),
+                Err(why) => Err(format!("“{}”: {why}", shown_name(&photo.name))),
             })
             .await
             .map_err(|_| Refused::fault("photos", "this picture could not be read: take it again"))?;
-            kept.push(stored.map_err(|why| Refused::fault("photos", why))?);
+            developed.push(picture.map_err(|why| Refused::fault("photos", why))?);
         }
+        // Nothing is on disk before every one of them is known to be a picture.
+        let files = self.record.files.clone();
+        let kept = tokio::task::spawn_blocking(move || {
+            developed.into_iter().map(|(photo, picture)| store(&files, photo, &picture)).collect::<Result<Vec<_>, _>>()
+        })
+        .await
+        .map_err(|why| record::Error::File(std::io::Error::other(why)))??;
         let Some(mut w) = self.begin(doing, "add photos", Some(job)).await? else { return Ok(()) };
         for (name, file) in kept {
             let id = files::insert(&mut w, &file).await?;
@@ -118,6 +112,20 @@ impl Shop {
         let bytes = self.record.files.read(&smaller.unwrap_or(file.sha256))?.ok_or(Refused::NotFound)?;
         Ok((media_type, bytes))
     }
+}
+
+/// Puts a picture on disk, as it came and smaller.
+fn store(files: &Files, photo: Photo, picture: &Developed) -> record::Result<(String, NewFile)> {
+    let file = NewFile {
+        sha256: files.store(&photo.bytes)?,
+        media_type: picture.media_type.to_owned(),
+        bytes: i64::try_from(photo.bytes.len()).unwrap_or(i64::MAX),
+        width: Some(picture.width.into()),
+        height: Some(picture.height.into()),
+        preview_sha256: Some(files.store(&picture.preview)?),
+        thumb_sha256: Some(files.store(&picture.thumb)?),
+    };
+    Ok((photo.name, file))
 }
 
 /// At most the last 100 characters of a file's name, without folders.
