@@ -31,21 +31,13 @@ pub(super) struct Attached {
 
 impl Attached {
     pub async fn load(shop: &Shop, job: i64, step: Option<&str>, now: Timestamp) -> Result<Self, PageError> {
-        Ok(match step {
-            Some(key) => {
-                let view = shop.step(job, key, now).await?;
-                Self {
-                    head: view.head,
-                    step: Some((view.row.key, view.row.title)),
-                    notes: view.notes,
-                    photos: view.photos,
-                }
-            }
-            None => {
-                let view = shop.job(job, now).await?;
-                Self { head: view.head, step: None, notes: view.notes, photos: view.photos }
-            }
-        })
+        let Some(key) = step else {
+            let view = shop.job(job, now).await?;
+            return Ok(Self { head: view.head, step: None, notes: view.notes, photos: view.photos });
+        };
+        let view = shop.step(job, key, now).await?;
+        let step = Some((view.row.key, view.row.title));
+        Ok(Self { head: view.head, step, notes: view.notes, photos: view.photos })
     }
 
     /// The key of the step, or nothing.

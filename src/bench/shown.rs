@@ -4,6 +4,7 @@ use crate::web::svg;
 use crate::work::{FindingView, Mark};
 
 /// A verdict's mark beside a count: "3 out".
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "a template hands over references")]
 pub(super) fn counted(kind: Mark, count: &usize, words: &str) -> String {
     svg::worded(kind, &format!("{count} {words}"))
 }

@@ -65,7 +65,7 @@ async fn tap(
 ) -> Result<Response, PageError> {
     let hands = shop.hands().await?;
     if let Some(person) = hands.into_iter().find(|person| person.id == form.person) {
-        return Ok(come_back(cookies, Who { id: person.id, name: person.name }, &form.back));
+        return Ok(come_back(cookies, &Who { id: person.id, name: person.name }, &form.back));
     }
     let mut state = FormState::of(&form);
     state.refuse("person", "Tap one of the names, or add yours");
@@ -81,7 +81,7 @@ async fn add(
     let mut state = FormState::of(&form);
     let new = PersonForm { name: form.name.clone(), phone: String::new() };
     match shop.add_hand(&doing(&visit, &state), &new).await {
-        Ok(id) => Ok(come_back(cookies, Who { id, name: form.name.trim().to_owned() }, &form.back)),
+        Ok(id) => Ok(come_back(cookies, &Who { id, name: form.name.trim().to_owned() }, &form.back)),
         Err(refused) => {
             beside_fields(&mut state, refused)?;
             page(visit, &shop, &state).await
@@ -89,8 +89,8 @@ async fn add(
     }
 }
 
-fn come_back(cookies: CookieJar, who: Who, back: &str) -> Response {
-    (cookies.add(cookie_of(&who)), Redirect::to(inside(back))).into_response()
+fn come_back(cookies: CookieJar, who: &Who, back: &str) -> Response {
+    (cookies.add(cookie_of(who)), Redirect::to(inside(back))).into_response()
 }
 
 async fn page(visit: Visit, shop: &Shop, form: &FormState) -> Result<Response, PageError> {

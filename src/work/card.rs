@@ -94,13 +94,7 @@ impl Shop {
             shop_warranty: shop.warranty.clone(),
             look: &look,
         };
-        Ok(Material {
-            lines: lines(&sources),
-            issues: cards::issues(&mut db, job).await?,
-            newest,
-            shop,
-            look,
-        })
+        Ok(Material { lines: lines(&sources), issues: cards::issues(&mut db, job).await?, newest, shop, look })
     }
 
     /// The page on which a job's card is made.
@@ -199,13 +193,8 @@ impl Shop {
             },
         )
         .await?;
-        let issue = NewCardIssue {
-            number,
-            audience,
-            replaces: material.replaced(audience),
-            file,
-            record_act: material.newest,
-        };
+        let issue =
+            NewCardIssue { number, audience, replaces: material.replaced(audience), file, record_act: material.newest };
         cards::insert(&mut w, job, &issue).await?;
         w.commit().await?;
         Ok(number)

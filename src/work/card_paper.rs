@@ -95,10 +95,9 @@ fn made_at(now: Timestamp) -> MadeAt {
 
 /// The builder's own words: his note, and what he says of what he accepted.
 fn notes(look: &JobLook, shown: &Shown) -> Vec<OwnerNote> {
-    let own = shown.find("owner-note").map(|line| OwnerNote {
-        title: "From your builder".to_owned(),
-        text: line.value.clone(),
-    });
+    let own = shown
+        .find("owner-note")
+        .map(|line| OwnerNote { title: "From your builder".to_owned(), text: line.value.clone() });
     let told = shown.has(card_lines::TOLD);
     let accepted = look.calls.iter().filter(|call| told && !call.for_owner.is_empty()).map(|call| OwnerNote {
         title: capital(&look.job.engine.architecture.label(call.finding.place)),

@@ -40,12 +40,7 @@ impl<'a> Group<'a> {
 }
 
 /// A section of the card for some features; none where none of them was found.
-pub(super) fn measured(
-    look: &JobLook,
-    title: &str,
-    features: &[FindingFeature],
-    with_limits: bool,
-) -> Option<Section> {
+pub(super) fn measured(look: &JobLook, title: &str, features: &[FindingFeature], with_limits: bool) -> Option<Section> {
     let (whole, single): (Vec<Group>, Vec<Group>) = features
         .iter()
         .filter_map(|feature| Group::of(look, feature))
@@ -53,7 +48,12 @@ pub(super) fn measured(
     let sheet = Sheet { look, groups: single, with_limits };
     let lines: Vec<Line> = whole.iter().flat_map(|group| sheet.lines(group)).collect();
     let table = sheet.table();
-    (!lines.is_empty() || table.is_some()).then(|| Section { title: title.to_owned(), lines, table, ..Section::default() })
+    (!lines.is_empty() || table.is_some()).then(|| Section {
+        title: title.to_owned(),
+        lines,
+        table,
+        ..Section::default()
+    })
 }
 
 struct Sheet<'a> {
@@ -73,7 +73,8 @@ impl Sheet<'_> {
         let places = if mains { architecture.main_places().collect() } else { architecture.cylinders_in_order() };
         let places: Vec<Place> =
             places.into_iter().filter(|place| self.groups.iter().any(|group| group.at(*place).is_some())).collect();
-        let judged = self.with_limits && self.groups.iter().any(|group| group.findings.iter().any(|f| f.band.is_some()));
+        let judged =
+            self.with_limits && self.groups.iter().any(|group| group.findings.iter().any(|f| f.band.is_some()));
         // The strip is of the one finding that the table is first read for.
         let drawn = self.groups.iter().find(|_| judged).filter(|group| group.findings.iter().any(|f| f.band.is_some()));
         let how = places.iter().any(|place| !self.how(*place).is_empty());
@@ -105,7 +106,8 @@ impl Sheet<'_> {
     /// The figure at a place: what was found or stated, and beneath it what a size is judged by where that is not it.
     fn cell(&self, group: &Group, place: Place) -> Cell {
         let Some(finding) = group.at(place) else { return Cell::of("–") };
-        let range = finding.range.map(|(low, high)| format!("{}–{}", number(group.unit, low), number(group.unit, high)));
+        let range =
+            finding.range.map(|(low, high)| format!("{}–{}", number(group.unit, low), number(group.unit, high)));
         let figure = finding.value.as_ref().map(|value| number(group.unit, value.value()));
         let own_limits = finding.band.filter(|_| self.with_limits && group.common.is_none());
         let limits = own_limits.map(|band| self.words().limits(group.unit, band.min(), band.max()));
@@ -137,7 +139,8 @@ impl Sheet<'_> {
         };
         let known: Vec<f64> = self.groups.iter().map(worst).collect();
         known.iter().any(|u| *u > 0.0).then(|| {
-            let cell = |(group, u): (&Group, &f64)| Cell::of(if *u > 0.0 { number(group.unit, *u) } else { String::new() });
+            let cell =
+                |(group, u): (&Group, &f64)| Cell::of(if *u > 0.0 { number(group.unit, *u) } else { String::new() });
             [Cell::of("known to ±")].into_iter().chain(self.groups.iter().zip(&known).map(cell)).collect()
         })
     }

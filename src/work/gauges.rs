@@ -51,7 +51,14 @@ impl Shop {
         let all = gauges::all(&mut *self.record.look().await?).await?;
         Ok(all
             .into_iter()
-            .map(|g| GaugeView { id: g.public_id, name: g.name, kind: g.kind, serial: g.serial, step: g.step, saw: g.act })
+            .map(|g| GaugeView {
+                id: g.public_id,
+                name: g.name,
+                kind: g.kind,
+                serial: g.serial,
+                step: g.step,
+                saw: g.act,
+            })
             .collect())
     }
 

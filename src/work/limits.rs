@@ -172,7 +172,10 @@ fn parse(loaded: &JobRecord, form: &LimitForm) -> Done<Limit> {
                 None
             }
             Ok(Entry::Range(..)) => {
-                faults.push(FieldFault::new(field, "enter one figure here: the lowest and the highest have a field each"));
+                faults.push(FieldFault::new(
+                    field,
+                    "enter one figure here: the lowest and the highest have a field each",
+                ));
                 None
             }
             Err(fault) => {
