@@ -68,7 +68,8 @@ async fn withdraw(
         return Err(PageError::NotFound);
     }
     shop.withdraw_note(&doing(&visit, &state), job, note).await?;
-    Ok(Redirect::to(&format!("/jobs/{job}/notes?step={}", of.step_key())).into_response())
+    let step = asked.key().map_or_else(String::new, |key| format!("?step={key}"));
+    Ok(Redirect::to(&format!("/jobs/{job}/notes{step}")).into_response())
 }
 
 async fn page(visit: Visit, shop: &Shop, job: i64, form: &FormState) -> Answer {

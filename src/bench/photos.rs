@@ -113,7 +113,8 @@ async fn withdraw(
 
 /// More photos may follow: back to this page.
 fn back(job: i64, asked: &StepAsked) -> Response {
-    Redirect::to(&format!("/jobs/{job}/photos?step={}", asked.step)).into_response()
+    let step = asked.key().map_or_else(String::new, |key| format!("?step={key}"));
+    Redirect::to(&format!("/jobs/{job}/photos{step}")).into_response()
 }
 
 async fn page(visit: Visit, shop: &Shop, job: i64, form: &FormState) -> Answer {
