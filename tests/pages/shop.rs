@@ -154,7 +154,9 @@ pub fn encoded(fields: &[(&str, &str)]) -> String {
 /// A small picture, as a camera would send it.
 pub fn picture() -> Vec<u8> {
     let mut bytes = std::io::Cursor::new(Vec::new());
-    let shades = image::RgbImage::from_fn(64, 48, |x, y| image::Rgb([(x * 4) as u8, (y * 5) as u8, 120]));
+    let shades = image::RgbImage::from_fn(64, 48, |x, y| {
+        image::Rgb([x * 4, y * 5, 120].map(|shade| u8::try_from(shade).unwrap_or(255)))
+    });
     shades.write_to(&mut bytes, image::ImageFormat::Jpeg).expect("a picture");
     bytes.into_inner()
 }
