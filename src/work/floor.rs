@@ -130,8 +130,20 @@ fn links(steps: &[&Step], which: impl Fn(&Step) -> bool) -> Vec<StepLink> {
     steps.iter().filter(|step| which(step)).map(|step| StepLink::to(step)).collect()
 }
 
-/// Titles of the steps that a step still waits for.
+/// Titles of the steps that a step still waits for. One that is not on this job hands on what it would wait for itself.
 pub(super) fn waits_for(step: &Step, all: &[&Step]) -> Vec<String> {
-    let open = |id: &i64| all.iter().find(|other| other.id == *id && !other.state.is_done());
-    step.after.iter().filter_map(open).map(|other| other.title.clone()).collect()
+    let mut titles: Vec<String> = Vec::new();
+    for before in step.after.iter().filter_map(|id| all.iter().find(|other| other.id == *id)) {
+        let open = match before.state {
+            StepState::NotOnJob => waits_for(before, all),
+            _ if before.state.is_done() => Vec::new(),
+            _ => vec![before.title.clone()],
+        };
+        for title in open {
+            if !titles.contains(&title) {
+                titles.push(title);
+            }
+        }
+    }
+    titles
 }

@@ -93,3 +93,14 @@ async fn signing_needs_a_name() {
     let nobody = witnessmark::work::Doing { person: None, ..bench.doing() };
     assert!(matches!(bench.shop.sign_step(&nobody, job, "check-in").await, Err(Refused::Faults(_))));
 }
+
+#[tokio::test]
+async fn a_step_that_is_not_on_this_job_hands_on_what_it_would_wait_for() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    bench.shop.set_step_aside(&bench.doing(), job, "balance", None).await.unwrap();
+    let waits_for = async |key: &str| bench.shop.step(job, key, bench.now()).await.unwrap().row.waits_for;
+    assert_eq!(waits_for("short-block").await, ["Trial assembly"]);
+    bench.shop.sign_step(&bench.doing(), job, "mock-up").await.unwrap();
+    assert!(waits_for("short-block").await.is_empty());
+}
