@@ -210,6 +210,12 @@ fn no_template_computes() {
     }));
 }
 
+#[test]
+fn the_readme_begins_with_the_two_commands() {
+    let readme = std::fs::read_to_string(files::top().join("README.md")).expect("README.md");
+    assert_eq!(words::commands(&readme).take(2).collect::<Vec<_>>(), ["cargo run --release -- demo", "tests/run"]);
+}
+
 /// Fails with every fault, one a line.
 #[track_caller]
 fn none(faults: impl IntoIterator<Item = String>) {

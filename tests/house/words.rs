@@ -1,4 +1,4 @@
-//! What stands inside single files: traits, SQL, the front door.
+//! What stands inside single files: traits, SQL, the front door, the readme.
 
 use std::collections::BTreeMap;
 use syn::visit::{self, Visit};
@@ -93,6 +93,16 @@ fn multiplies(sql: &str) -> bool {
     })
 }
 
+/// The lines of a text's fenced code blocks.
+pub fn commands(markdown: &str) -> impl Iterator<Item = &str> {
+    let mut inside = false;
+    markdown.lines().map(str::trim).filter(move |line| {
+        let fence = line.starts_with("```");
+        inside ^= fence;
+        inside && !fence && !line.is_empty()
+    })
+}
+
 #[test]
 fn a_front_door_with_furniture_is_found() {
     assert_eq!(more_than_modules("pub mod quantity; pub mod engine;"), Vec::<String>::new());
@@ -116,4 +126,10 @@ fn arithmetic_in_sql_is_found() {
     assert_eq!(found("SELECT * FROM t"), 0);
     assert_eq!(found("SELECT count(*), t.* FROM t WHERE seq = ? + 1"), 0);
     assert_eq!(found("ask half * of it"), 0);
+}
+
+#[test]
+fn commands_are_the_lines_of_code_blocks() {
+    let text = "# Name\n\nWords.\n\n```sh\none\n\n```\nbetween\n```\ntwo # why\n```\n";
+    assert_eq!(commands(text).collect::<Vec<_>>(), ["one", "two # why"]);
 }
