@@ -16,7 +16,7 @@ const named = (ids) => (ids ?? "").split(" ").map((id) => document.getElementByI
 const labels = (element) => [...(element.labels ?? [])].map((label) => label.innerText);
 
 function names(element) {
-  const heading = kind === "part" && element.querySelector("h1, h2, h3, h4, legend, summary, th, dt");
+  const heading = kind === "part" && (element.querySelector("h1, h2, h3, h4, legend, th, dt") ?? element.querySelector("a, summary"));
   return [
     element.getAttribute("aria-label"),
     named(element.getAttribute("aria-labelledby")),

@@ -7,3 +7,5 @@ mod axe;
 mod chromium;
 mod page;
 mod proof;
+mod shop;
+mod walk;

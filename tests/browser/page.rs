@@ -20,14 +20,35 @@ const PAUSE: Duration = Duration::from_millis(50);
 pub struct Page {
     browser: Arc<Chromium>,
     address: String,
+    /// What it was opened on.
+    screen: Screen,
+    light: Light,
     part: Option<Element>,
+}
+
+/// How large what can be touched must be.
+#[derive(Clone, Copy, Debug)]
+pub enum Touch {
+    /// With wet hands, at the bench.
+    Bench,
+    /// In the office, where pages may be denser.
+    Office,
+}
+
+impl Touch {
+    const fn px(self) -> u32 {
+        match self {
+            Self::Bench => 64,
+            Self::Office => 44,
+        }
+    }
 }
 
 impl Page {
     /// Opens a browser on the front page at this address (`http://127.0.0.1:8040`).
     pub async fn open(address: &str, screen: Screen, light: Light) -> Self {
         let browser = Arc::new(Chromium::start(screen, light).await);
-        let page = Self { browser, address: address.trim_end_matches('/').into(), part: None };
+        let page = Self { browser, address: address.trim_end_matches('/').into(), screen, light, part: None };
         page.go("/").await;
         page
     }
@@ -44,7 +65,7 @@ impl Page {
         url.as_str().trim_start_matches(&self.address).into()
     }
 
-    /// The smallest part of the page with this heading, legend, first cell or label.
+    /// The smallest part of the page with this heading, legend, first cell or label; failing these, with this first link.
     pub async fn within(&self, heading: &str) -> Self {
         let part = self.only("part", heading).await;
         Self { part: Some(part), ..self.clone() }
@@ -144,6 +165,18 @@ impl Page {
     pub async fn inspect_on(&self, screen: Screen, light: Light, name: &str) {
         self.browser.show_on(screen, light).await;
         self.inspect(name).await;
+    }
+
+    /// Looks a whole page of the shop over: on its own screen as [`Page::inspect`] does and by what can be touched, and
+    /// whether it fits a telephone held upright.
+    pub async fn look_over(&self, name: &str, touch: Touch) {
+        self.inspect(name).await;
+        let small = self.smaller_than(touch.px()).await;
+        self.browser.show_on(Screen::Phone, self.light).await;
+        let wide = self.script(include_str!("wide.js"), vec![]).await;
+        self.browser.show_on(self.screen, self.light).await;
+        assert!(small.is_empty(), "{name}: too small to touch: {small:#?}");
+        assert!(wide.as_array().is_some_and(Vec::is_empty), "{name}: wider than a telephone: {wide:#}");
     }
 
     /// What can be touched here and is smaller than this many px, as "Save: 120 × 40".

@@ -1,5 +1,6 @@
 // What can be touched and is smaller than arguments[0] px one way or the other. A link inside a sentence, and a choice
-// whose label can be touched as well, are measured by what surrounds them.
+// whose label can be touched as well, are measured by what surrounds them. What waits above the page for the keyboard is
+// not for fingers.
 const [least] = arguments;
 const selector = "a[href], button, input:not([type=hidden]), select, textarea, summary, [role=button], [role=tab]";
 
@@ -15,5 +16,5 @@ return [...document.querySelectorAll(selector)]
   .filter((element) => touched(element).checkVisibility({ visibilityProperty: true }))
   .filter((element) => !(element.tagName === "A" && element.closest("p, li, td, dd") && getComputedStyle(element).display === "inline"))
   .map((element) => ({ element, box: touched(element).getBoundingClientRect() }))
-  .filter(({ box }) => box.width > 1 && box.height > 1 && (box.width < least || box.height < least))
+  .filter(({ box }) => box.bottom > 0 && box.width > 1 && box.height > 1 && (box.width < least || box.height < least))
   .map(({ element, box }) => `${name(element)}: ${Math.round(box.width)} × ${Math.round(box.height)}`);
