@@ -1,6 +1,6 @@
 //! `export`: a job's whole record as one JSON document.
 
-use super::{Stopped, open_shop};
+use super::{Stopped, open_shop, say};
 use clap::Args;
 use std::path::PathBuf;
 use witnessmark::exchange;
@@ -21,7 +21,6 @@ pub async fn write(args: Export) -> Result<(), Stopped> {
     let shop = open_shop(&args.data).await?;
     let document = exchange::job(&mut *shop.record().look().await?, args.job).await?;
     let document = document.ok_or_else(|| Stopped(format!("there is no job {}", args.job)))?;
-    println!("{}", serde_json::to_string_pretty(&document)?);
     shop.close().await;
-    Ok(())
+    say(&format!("{}\n", serde_json::to_string_pretty(&document)?))
 }

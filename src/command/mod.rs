@@ -5,16 +5,18 @@
 mod card;
 mod export;
 mod serve;
+mod sheet;
 
 use clap::{Parser, Subcommand};
 use std::fmt::Display;
+use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 use std::process::ExitCode;
 use witnessmark::work::Shop;
 
 /// A custom engine builder's record: what was measured, whether it is good, and the card that leaves with the engine.
 #[derive(Parser)]
-#[command(version, propagate_version = true)]
+#[command(version, propagate_version = true, after_help = "Exit codes: 0 done, 1 failed, 2 wrong use.")]
 struct Line {
     #[command(subcommand)]
     what: What,
@@ -23,11 +25,12 @@ struct Line {
 #[derive(Subcommand)]
 enum What {
     Serve(serve::Serve),
+    Sheet(sheet::Arguments),
     Card(card::Card),
     Export(export::Export),
 }
 
-/// What stops a command, in words for whoever typed it.
+/// What stops a command, in words for whoever typed it; a line for each fault.
 struct Stopped(String);
 
 impl<T: Display> From<T> for Stopped {
@@ -40,13 +43,14 @@ impl<T: Display> From<T> for Stopped {
 pub fn run() -> ExitCode {
     let done = match Line::parse().what {
         What::Serve(serve) => waiting(serve::serve(serve)),
+        What::Sheet(arguments) => sheet::work_out(&arguments),
         What::Card(card) => waiting(card::write(card)),
         What::Export(export) => waiting(export::write(export)),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(Stopped(why)) => {
-            eprintln!("witnessmark: {why}");
+            why.lines().for_each(|line| eprintln!("witnessmark: {line}"));
             ExitCode::FAILURE
         }
     }
@@ -55,6 +59,15 @@ pub fn run() -> ExitCode {
 /// Runs what waits for disk and network.
 fn waiting(task: impl Future<Output = Result<(), Stopped>>) -> Result<(), Stopped> {
     tokio::runtime::Builder::new_multi_thread().enable_all().build()?.block_on(task)
+}
+
+/// Writes to standard output; whoever reads it may stop reading.
+fn say(text: &str) -> Result<(), Stopped> {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(why) if why.kind() != ErrorKind::BrokenPipe => Err(Stopped(format!("cannot write: {why}"))),
+        _ => Ok(()),
+    }
 }
 
 /// Opens a record that is there already; a script that names the wrong folder must not begin an empty one.

@@ -1,6 +1,7 @@
 //! Cylinder bores: size, out-of-round, taper, and with the piston's skirt the clearance thrust way.
 
 use super::shape::{Section, out_of_round, spread, taper};
+use super::taken::brought_to_20;
 use super::{Basis, Book, Depth, Finding, Sheet, Slot, Taken};
 use crate::engine::{
     FindingFeature, FindingKey, Height, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature,
@@ -136,6 +137,7 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
             words.size(mean.value())
         ));
         finding.range = Some((least, greatest));
+        finding.remarks.extend(brought_to_20(&mean).then(|| "brought to 20 °C".to_owned()));
         finding.range_u = values.iter().map(|v| v.u()).fold(0.0, f64::max);
         finding.value = Some(mean);
         finding.readings = readings.ids(None);
@@ -191,6 +193,9 @@ fn piston_clearance(book: &Book, place: Place, readings: &Readings, size: &Findi
         words.size_number(skirt_m),
         words.small(smallest - skirt_m),
     ));
+    if bores.iter().any(|bore| brought_to_20(bore)) && !brought_to_20(skirt_value) {
+        finding.remarks.push("the bore at 20 °C, the skirt as read: was it at 20 °C too?".to_owned());
+    }
     let bore_range = size.range.filter(|_| size.basis == Basis::Stated);
     if bore_range.or(skirt.range).is_some() {
         let ((low, high), (slim, stout)) =

@@ -58,11 +58,11 @@ pub fn acceptance(book: &Book, slot: &Slot) -> Option<Band> {
 
 /// What the other places of the same feature, or else the target, lead one to expect of a slot.
 pub fn expectation(book: &Book, slot: &Slot) -> Option<Expectation> {
-    let around = |middle: f64, from| {
+    let around = |least: f64, greatest: f64, from| {
         let (low, high) = if slot.small {
-            (middle / SMALL_FACTOR, middle * SMALL_FACTOR)
+            (least / SMALL_FACTOR, greatest * SMALL_FACTOR)
         } else {
-            (middle - SIZE_STEP, middle + SIZE_STEP)
+            (least - SIZE_STEP, greatest + SIZE_STEP)
         };
         Expectation { low, high, from }
     };
@@ -70,9 +70,13 @@ pub fn expectation(book: &Book, slot: &Slot) -> Option<Expectation> {
     neighbours.sort_by(f64::total_cmp);
     // With a target that differs from place to place (mains may), neighbours say nothing.
     let own_target = slot.target.is_some() && slot.target != whole_target(book, slot);
-    match (neighbours.get(neighbours.len() / 2), slot.target) {
-        (Some(&median), _) if !own_target => Some(around(median, ExpectedFrom::Neighbours)),
-        (_, Some(target)) => Some(around(target, ExpectedFrom::Target)),
+    match (slot.target, &neighbours[..]) {
+        (_, [_, ..]) if !own_target => {
+            // About the middle one; of an even number about both, as either may be the one that is off.
+            let (lower, upper) = (neighbours[(neighbours.len() - 1) / 2], neighbours[neighbours.len() / 2]);
+            Some(around(lower, upper, ExpectedFrom::Neighbours))
+        }
+        (Some(target), _) => Some(around(target, target, ExpectedFrom::Target)),
         _ => None,
     }
 }

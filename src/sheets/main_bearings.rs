@@ -1,6 +1,7 @@
 //! Main bearings: the clearance by any of four routes, the journal's shape, and whether routes agree.
 
 use super::shape::{Section, out_of_round, spread, taper};
+use super::taken::brought_to_20;
 use super::{Basis, Book, Depth, Finding, Sheet, Slot};
 use crate::engine::{
     FindingFeature, ItemKind, ItemRef, Place, Plane, Quarter, Setup, SheetKey, Shell, SlotFeature, SlotKey, Spot,
@@ -244,6 +245,7 @@ fn from_route(book: &Book, place: Place, spot: Spot, route: &Route) -> Finding {
     let mut finding = Finding::new(FindingFeature::MainClearance(spot), place, Basis::Readings);
     finding.value = Some(route.value.clone());
     finding.working.push(route.working.clone());
+    finding.remarks.extend(brought_to_20(&route.value).then(|| "the bore brought to 20 °C".to_owned()));
     finding.readings.clone_from(&route.ids);
     if spot == Spot::Vertical {
         finding.target = book.setup.target(TargetFeature::MainClearance, place);

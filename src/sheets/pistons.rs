@@ -51,10 +51,11 @@ fn skirt(book: &Book, place: Place) -> Finding {
     let words = book.words();
     let target = book.setup.target(TargetFeature::Skirt, place);
     let begin = |basis| Finding::new(FindingFeature::SkirtDiameter, place, basis);
+    let checked = book.taken(SlotFeature::Skirt, place).filter(|taken| taken.checked().is_some());
     let mut finding = if let Some((value, taken)) = book.figure(SlotFeature::Skirt, place) {
         let working = vec![format!("skirt {}", words.size(value.value()))];
         Finding { value: Some(value), working, readings: taken.readings.clone(), ..begin(Basis::Readings) }
-    } else if let Some(taken) = book.stated(&SlotFeature::SkirtStated, place) {
+    } else if let Some(taken) = checked.or_else(|| book.stated(&SlotFeature::SkirtStated, place)) {
         Finding::stated(FindingFeature::SkirtDiameter, place, taken, words)
     } else {
         let missing = format!("skirt of the piston in {}", book.setup.architecture.label(place));

@@ -42,14 +42,10 @@ pub(super) fn taper(
         |section: &Section| metrology::mean(&both.iter().filter_map(|&way| section.across[way]).collect::<Vec<_>>());
     let (one, other) = (mean(first).ok()?, mean(last).ok()?);
     let signed = bore::taper_m(one.value(), other.value());
-    finding.working.push(format!(
-        "{} {} − {} {} = {}",
-        first.at,
-        words.size_number(one.value()),
-        last.at,
-        words.size_number(other.value()),
-        words.small(signed)
-    ));
+    let of_means = both.len() > 1;
+    let size = |m: f64| if of_means { words.mean_number(m) } else { words.size_number(m) };
+    let apart = if of_means { words.small_of_means(signed) } else { words.small(signed) };
+    finding.working.push(format!("{} {} − {} {} = {apart}", first.at, size(one.value()), last.at, size(other.value())));
     if let [way] = both[..] {
         finding.remarks.push(format!("{} only", ways[way]));
     }
@@ -75,9 +71,12 @@ pub(super) fn spread(mut finding: Finding, of: &FindingFeature, findings: &[Find
     }
     let words = book.words();
     let said = |(f, value): &(&Finding, &Measured)| {
-        format!("{} {}", book.setup.architecture.label(f.key.place), words.length(f.small, value.value()))
+        let place = book.setup.architecture.label(f.key.place);
+        let figure = if f.small { words.small(value.value()) } else { words.mean_number(value.value()) };
+        format!("{place} {figure}")
     };
-    let apart = words.small(greatest.1.value() - least.1.value());
+    let difference = greatest.1.value() - least.1.value();
+    let apart = if of.is_small() { words.small(difference) } else { words.small_of_means(difference) };
     finding.working.push(format!("{} − {} = {apart}", said(greatest), said(least)));
     finding.set_difference(greatest.1, least.1, read.len());
     finding.readings = read.iter().flat_map(|(f, _)| f.readings.iter().cloned()).collect();

@@ -123,6 +123,11 @@ fn steel_gauge_to_20(read: &Measured, material: Material, celsius: f64, round: &
     propagate(&[read, &part, &temperature, &gauge], |x| metrology::to_20(x[0], x[1], x[2], x[3], x[2]))
 }
 
+/// Whether a value was brought to 20 °C from the temperature it was read at.
+pub(super) fn brought_to_20(value: &Measured) -> bool {
+    value.parts().keys().any(|source| matches!(source, Source::Temperature(_)))
+}
+
 /// Standard uncertainty of a noted temperature in K: 1 K either way, rectangular. Common practice, no source.
 const TEMPERATURE_U: f64 = 0.577;
 

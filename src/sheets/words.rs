@@ -60,6 +60,18 @@ impl Words {
         unit.show(metres, unit.usual_decimals())
     }
 
+    /// The mean of several sizes without its unit, told one digit more finely than they were.
+    pub fn mean_number(self, metres: f64) -> String {
+        let unit = self.unit.size();
+        unit.show_number(metres, unit.usual_decimals() + 1)
+    }
+
+    /// The difference of such means, with its unit.
+    pub fn small_of_means(self, metres: f64) -> String {
+        let unit = self.unit.small();
+        unit.show(metres, unit.usual_decimals() + 1)
+    }
+
     /// A length in the small unit or the large one, with its unit.
     pub fn length(self, small: bool, metres: f64) -> String {
         if small { self.small(metres) } else { self.size(metres) }

@@ -51,6 +51,7 @@ fn a_fresh_bore_in_inches() {
     assert_eq!(round.working, ["largest at the top: |4.3775 − 4.3773| = 0.2\u{a0}thou"]);
     let taper = fresh.finding("bore-taper@cylinder.0.2");
     close(value(&taper), 3.5 * TENTH, 1e-12);
+    assert_eq!(taper.working, ["top 4.37740 − bottom 4.37705 = 0.35\u{a0}thou"]);
     assert_eq!(taper.remarks, ["larger at the top"]);
     let clearance = fresh.finding("piston-clearance@cylinder.0.2");
     close(value(&clearance), 4.6 * THOU, 1e-12);

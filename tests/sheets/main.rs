@@ -4,6 +4,8 @@
 mod bench;
 mod cylinder_bores;
 mod depths;
+mod golden;
+mod input;
 mod invariance;
 mod limits;
 mod main_bearings;

@@ -29,6 +29,15 @@ fn a_clearance_ten_times_its_neighbours_is_asked_about() {
     }
 }
 
+/// Of two neighbours either may be the one that is off: what is like one of them is not asked about.
+#[test]
+fn one_odd_neighbour_of_two_does_not_make_the_others_odd() {
+    let bench =
+        Bench::inch().reads(&[("main-clearance-vertical@main.0", "2.6"), ("main-clearance-vertical@main.1", "26")]);
+    assert!(!is_odd(&bench, "main-clearance-vertical@main.2", 2.5 * THOU));
+    assert!(is_odd(&bench, "main-clearance-vertical@main.2", 0.25 * THOU));
+}
+
 #[test]
 fn a_slipped_digit_in_a_size_is_asked_about() {
     let bench = Bench::inch().reads(&[

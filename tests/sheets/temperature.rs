@@ -71,3 +71,14 @@ fn only_the_block_is_corrected() {
     // 60.114 mm · (1 + 11.5·15·10⁻⁶)/(1 + 21.5·15·10⁻⁶) = 60.104 986 mm.
     close(bench.value("main-clearance-vertical@main.1"), 34.986e-6, 2e-9);
 }
+
+/// An aluminium skirt grows too: a clearance of a corrected bore and a skirt as read says so.
+#[test]
+fn a_clearance_of_a_corrected_bore_asks_for_the_skirts_temperature() {
+    let bench = warm(Some(Material::CastAluminium), Some(28.0)).read("skirt@cylinder.0.0", "104.700");
+    assert_eq!(bench.finding(SIZE).remarks, ["brought to 20 °C"]);
+    let asked = bench.finding("piston-clearance@cylinder.0.0").remarks;
+    assert_eq!(asked, ["the bore at 20 °C, the skirt as read: was it at 20 °C too?"]);
+    let cold = warm(Some(Material::CastAluminium), None).read("skirt@cylinder.0.0", "104.700");
+    assert!(cold.finding("piston-clearance@cylinder.0.0").remarks.is_empty());
+}

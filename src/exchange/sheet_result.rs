@@ -1,0 +1,150 @@
+//! What follows from a sheet's input, as one JSON document.
+
+use super::SheetInput;
+use super::sheet_input::{FORMAT, ItemForm};
+use super::sheet_readings::EnteredReading;
+use crate::engine::{FindingKey, SheetKey};
+use crate::metrology::{Measured, Rule, Verdict};
+use crate::quantity::Dimension;
+use crate::sheets::{Basis, Finding, Standing, odd, sheet};
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The coverage factor of U.
+const K: f64 = 2.0;
+
+/// The findings of one sheet.
+#[derive(Clone, Debug, Serialize)]
+pub struct SheetResult {
+    pub format: u64,
+    pub sheet: SheetKey,
+    pub edition: u32,
+    pub title: &'static str,
+    pub rule: Rule,
+    /// Of each sheet that has readings, the round that counted.
+    pub rounds: BTreeMap<&'static str, String>,
+    pub items: Vec<ItemForm>,
+    pub findings: Vec<FindingResult>,
+    /// Readings off from what their neighbours or the target lead one to expect.
+    pub odd: Vec<OddResult>,
+}
+
+/// One finding. What is not known is null.
+#[derive(Clone, Debug, Serialize)]
+pub struct FindingResult {
+    pub key: FindingKey,
+    pub title: String,
+    /// As said in the shop: "main 3".
+    pub place: String,
+    #[serde(flatten)]
+    pub basis: Basis,
+    pub standing: Standing,
+    /// In `unit`, as all figures here.
+    pub value: Option<f64>,
+    /// SI: m, or 1 for a ratio.
+    pub unit: &'static str,
+    /// Standard uncertainty.
+    pub u: Option<f64>,
+    /// Coverage factor of `U`.
+    pub k: Option<f64>,
+    /// Expanded uncertainty k·u.
+    #[serde(rename = "U")]
+    pub expanded: Option<f64>,
+    /// Least and greatest, or the ends of a stated range.
+    pub range: Option<(f64, f64)>,
+    pub target: Option<f64>,
+    pub limit: Option<LimitResult>,
+    pub verdict: Option<Verdict>,
+    /// A limit lies within U of the value.
+    pub on_the_line: Option<bool>,
+    /// To the nearer limit, positive inside.
+    pub margin: Option<f64>,
+    pub within_noise: bool,
+    pub working: Vec<String>,
+    pub remarks: Vec<String>,
+    /// Paths of the readings it rests on.
+    pub readings: Vec<String>,
+    /// The conditions those were taken in, each once.
+    pub conditions: Vec<String>,
+}
+
+/// What a finding may be.
+#[derive(Clone, Debug, Serialize)]
+pub struct LimitResult {
+    pub min: Option<f64>,
+    pub max: Option<f64>,
+    pub source: String,
+}
+
+/// A reading that looks odd.
+#[derive(Clone, Debug, Serialize)]
+pub struct OddResult {
+    pub reading: String,
+    pub value: f64,
+    pub expected: (f64, f64),
+    /// "its neighbours", "the target".
+    pub from: String,
+}
+
+/// Works a sheet out.
+pub fn work_out(key: SheetKey, input: &SheetInput) -> SheetResult {
+    let of = sheet(key);
+    let rounds = input.entered.rounds.iter();
+    SheetResult {
+        format: FORMAT,
+        sheet: key,
+        edition: of.edition,
+        title: of.title,
+        rule: input.book.rule,
+        rounds: rounds.map(|(key, round)| (key.key(), round.clone())).collect(),
+        items: input.items.clone(),
+        findings: input.book.findings(key).iter().map(|finding| result(input, finding)).collect(),
+        odd: input.entered.readings.iter().filter_map(|reading| looks_odd(input, reading)).collect(),
+    }
+}
+
+fn result(input: &SheetInput, finding: &Finding) -> FindingResult {
+    let value = finding.value.as_ref();
+    let judgement = finding.judgement.as_ref();
+    let rests_on = |reading: &&EnteredReading| finding.readings.contains(&reading.path);
+    let conditions: BTreeSet<&str> =
+        input.entered.readings.iter().filter(rests_on).map(|reading| reading.condition.as_str()).collect();
+    FindingResult {
+        key: finding.key.clone(),
+        title: finding.key.feature.title().to_owned(),
+        place: input.book.setup.architecture.label(finding.key.place),
+        basis: finding.basis.clone(),
+        standing: finding.standing(),
+        value: value.map(Measured::value),
+        unit: if finding.dimension == Dimension::Ratio { "1" } else { "m" },
+        u: value.map(Measured::u),
+        k: value.map(|_| K),
+        expanded: value.map(|v| v.expanded(K)),
+        range: finding.range,
+        target: finding.target,
+        limit: finding.band.map(|band| LimitResult {
+            min: band.min(),
+            max: band.max(),
+            source: finding.limit_source.clone(),
+        }),
+        verdict: judgement.map(|j| j.verdict),
+        on_the_line: judgement.map(|j| j.on_the_line),
+        margin: judgement.map(|j| j.margin),
+        within_noise: finding.within_noise,
+        working: finding.working.clone(),
+        remarks: finding.remarks.clone(),
+        readings: finding.readings.clone(),
+        conditions: conditions.into_iter().filter(|words| !words.is_empty()).map(str::to_owned).collect(),
+    }
+}
+
+fn looks_odd(input: &SheetInput, reading: &EnteredReading) -> Option<OddResult> {
+    let value = reading.figure?;
+    let odd = odd(&input.book, &reading.slot, value)?;
+    Some(OddResult {
+        reading: reading.path.clone(),
+        value,
+        expected: (odd.expected.low, odd.expected.high),
+        from: odd.expected.from.to_string(),
+    })
+}

@@ -1,0 +1,63 @@
+//! `witnessmark sheet`.
+
+use witnessmark::engine::SheetKey;
+use witnessmark::exchange::{SheetInput, sheet_example, work_out};
+
+use crate::line::{witnessmark, witnessmark_given};
+
+#[test]
+fn the_list_names_key_title_edition_and_purpose() {
+    let ran = witnessmark(&["sheet", "--list"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    let lines: Vec<&str> = ran.out.lines().collect();
+    assert_eq!(lines.len(), 1 + SheetKey::ALL.len());
+    for (line, key) in lines.iter().skip(1).zip(SheetKey::ALL) {
+        let of = witnessmark::sheets::sheet(key);
+        assert!(line.starts_with(key.key()) && line.contains(of.title) && line.ends_with(of.purpose), "{line}");
+    }
+}
+
+/// What an example prints, worked out by the binary, is what the library finds.
+#[test]
+fn every_example_runs() {
+    for key in SheetKey::ALL {
+        let example = witnessmark(&["sheet", key.key(), "--example"]);
+        assert_eq!((example.code, example.out.as_str()), (0, sheet_example(key)));
+        let ran = witnessmark_given(&["sheet", key.key()], &example.out);
+        assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+        let input = SheetInput::read(&example.out).unwrap_or_else(|faults| panic!("{faults:?}"));
+        assert_eq!(ran.out, serde_json::to_string_pretty(&work_out(key, &input)).expect("JSON") + "\n");
+    }
+}
+
+#[test]
+fn faults_go_to_standard_error_and_nothing_to_standard_output() {
+    let ran = witnessmark_given(&["sheet", "main-bearings"], r#"{"format": 1, "engine": {"mains": 5}, "colour": 1}"#);
+    assert_eq!((ran.code, ran.out.as_str()), (1, ""));
+    for said in ["witnessmark: engine: missing field", "witnessmark: settings: is missing", "witnessmark: colour: "] {
+        assert!(ran.err.contains(said), "{said} in {}", ran.err);
+    }
+    assert_eq!(witnessmark_given(&["sheet", "pistons"], "{").code, 1);
+}
+
+#[test]
+fn wrong_use() {
+    for arguments in [
+        &["sheet"][..],
+        &["sheet", "valves"],
+        &["sheet", "--example"],
+        &["sheet", "pistons", "--list"],
+        &["sheet", "pistons", "--wide"],
+    ] {
+        let ran = witnessmark(arguments);
+        assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{arguments:?}");
+    }
+    assert!(witnessmark(&["sheet", "valves"]).err.contains("pistons, cylinder-bores, main-bearings"));
+}
+
+#[test]
+fn help_shows_an_example() {
+    let ran = witnessmark(&["sheet", "--help"]);
+    assert_eq!(ran.code, 0);
+    assert!(ran.out.contains("witnessmark sheet main-bearings < input.json"), "{}", ran.out);
+}
