@@ -10,5 +10,6 @@ pub mod metrology;
 pub mod quantity;
 pub mod record;
 pub mod sheets;
+pub mod upkeep;
 pub mod web;
 pub mod work;

@@ -13,7 +13,8 @@ use crate::record::{self, Writing, acts, builds, engines, items, limits, people,
 /// A job to open, as typed.
 #[derive(Clone, Debug, Default)]
 pub struct NewJob {
-    /// Whose engine; a person of this name and phone is made.
+    /// Whose engine: somebody known by this name and phone, or a new person. Empty for an engine that comes back: whose
+    /// it was.
     pub name: String,
     pub phone: String,
     /// What it is.
@@ -26,7 +27,7 @@ pub struct NewJob {
     pub layout: String,
     pub cylinders: String,
     pub mains: String,
-    /// `inch` or `millimetre`; empty where a family gives it, or else inch.
+    /// `inch` or `millimetre`; empty where the job before or a family gives it, or else inch.
     pub unit: String,
     /// Job number whose engine comes back for a refresh or repair; empty for an engine new to the shop.
     pub engine_of: String,
@@ -61,12 +62,8 @@ impl Shop {
             return self.job_opened_by(&doing.key).await;
         };
         let customer = match new.name.trim() {
-            "" => None,
-            name => {
-                let person =
-                    NewPerson { name: name.to_owned(), phone: new.phone.trim().to_owned(), ..NewPerson::default() };
-                Some(people::insert(&mut w, &person).await?)
-            }
+            "" => parsed.build.customer,
+            name => Some(customer(&mut w, name, new.phone.trim()).await?),
         };
         let engine = match &parsed.engine {
             Engine::New(engine) => {
@@ -133,14 +130,6 @@ impl Shop {
                 family
             }
         };
-        let unit = match (new.unit.as_str(), &family) {
-            ("", Some(family)) => Some(family.unit),
-            ("", None) => Some(WorkingUnit::Inch),
-            (unit, _) => WorkingUnit::from_key(unit),
-        };
-        if unit.is_none() {
-            faults.push(FieldFault::new("unit", "choose inch or millimetre"));
-        }
         let back = match new.engine_of.trim() {
             "" => None,
             number => {
@@ -154,6 +143,16 @@ impl Shop {
                 build
             }
         };
+        let unit = match new.unit.as_str() {
+            "" => {
+                let known = back.as_ref().map(|build| build.unit).or(family.as_ref().map(|family| family.unit));
+                Some(known.unwrap_or(WorkingUnit::Inch))
+            }
+            unit => WorkingUnit::from_key(unit),
+        };
+        if unit.is_none() {
+            faults.push(FieldFault::new("unit", "choose inch or millimetre"));
+        }
         let engine = match &back {
             Some(build) => Some(Engine::Back { engine: build.engine, from: build.id }),
             None => architecture(new, family.as_ref(), &mut faults).map(|architecture| {
@@ -168,7 +167,7 @@ impl Shop {
         match (kind, unit, engine, faults.is_empty()) {
             (Some(kind), Some(unit), Some(engine), true) => Ok(Parsed {
                 build: NewBuild {
-                    customer: None,
+                    customer: back.and_then(|build| build.customer),
                     kind,
                     title: new.title.trim().to_owned(),
                     wants: new.wants.trim().to_owned(),
@@ -209,6 +208,15 @@ fn count(field: &str, text: &str, what_to_enter: &str, faults: &mut Vec<FieldFau
         faults.push(FieldFault::new(field, what_to_enter));
     }
     number
+}
+
+/// Somebody who does not work here, of this name and phone: known, or made.
+async fn customer(w: &mut Writing, name: &str, phone: &str) -> record::Result<i64> {
+    let all = people::all(w).await?;
+    if let Some(known) = all.iter().find(|p| !p.works_here && p.name == name && p.phone == phone) {
+        return Ok(known.id);
+    }
+    people::insert(w, &NewPerson { name: name.to_owned(), phone: phone.to_owned(), ..NewPerson::default() }).await
 }
 
 /// Block, crank, heads, and for each place its piston, rod and shells.

@@ -1,0 +1,127 @@
+//! What the demonstration shop is there to show.
+
+use crate::laid_out::{demo, every_job, folder, in_folder, job, now, sheet, shop};
+use witnessmark::work::{Audience, ReadingState, SheetKey, Standing, StepState};
+
+#[test]
+fn it_is_laid_out_once_and_the_same_each_time() {
+    assert_eq!(in_folder(folder()), *demo(), "a second time on the same record");
+    let other = tempfile::tempdir().unwrap();
+    assert_eq!(in_folder(other.path()), *demo(), "on another empty record, to the byte of the card");
+}
+
+#[tokio::test]
+async fn five_engines_are_on_the_floor_and_one_has_left() {
+    let floor = shop().await.floor("a test", now()).await.unwrap();
+    assert_eq!((floor.rows.len(), floor.left), (5, 1));
+    let touched: Vec<(&str, &str)> = floor.rows.iter().map(|row| (row.title.as_str(), row.touched.as_str())).collect();
+    assert_eq!(touched[0], ("Tamblyn 246 six, panel van", "today 08:38 by Marta Voss"));
+    assert!(touched[1..].iter().all(|(_, when)| when.contains("February")), "{touched:?}");
+    assert!(floor.rows.iter().all(|row| row.customer.is_some()));
+}
+
+#[tokio::test]
+async fn the_inline_six_is_nearly_done() {
+    let shop = shop().await;
+    let six = job(&shop, "Tamblyn 246 six, pickup").await;
+    let view = shop.job(six, now()).await.unwrap();
+    let open: Vec<&str> =
+        view.steps.iter().filter(|step| !step.state.is_done()).map(|step| step.key.as_str()).collect();
+    assert_eq!(open, ["hand-over"]);
+    assert!(view.notes.len() > 10 && view.photos.len() > 6);
+    assert_eq!((view.tally.out, view.tally.accepted, view.tally.missing, view.undecided), (0, 1, 0, 0));
+
+    let mains = sheet(&shop, six, SheetKey::MainBearings).await;
+    let kinds: Vec<(&str, bool)> = mains.rounds.iter().map(|round| (round.kind, round.counts)).collect();
+    let counts = [("as received", false), ("back from machining", false), ("trial", false), ("final", true)];
+    assert_eq!(kinds, counts);
+    assert!(mains.rounds.iter().all(|round| !round.condition.is_empty()));
+    let slots: Vec<_> = mains.places.iter().flat_map(|place| &place.slots).collect();
+    let corrected = slots.iter().flat_map(|slot| &slot.struck).find(|r| r.state == ReadingState::Corrected).unwrap();
+    assert_eq!(corrected.typed, "2.4987");
+    let correction = slots.iter().flat_map(|slot| &slot.readings).find(|r| !r.why.is_empty()).unwrap();
+    assert!(correction.why.contains("digits exchanged"));
+    assert!(slots.iter().any(|slot| slot.readings.iter().any(|r| r.take == 2)), "no reading was repeated");
+    let routes = |place: &str| {
+        let place = mains.places.iter().find(|p| p.key == place).unwrap();
+        place
+            .slots
+            .iter()
+            .filter(|slot| !slot.readings.is_empty())
+            .map(|slot| slot.group)
+            .collect::<std::collections::BTreeSet<_>>()
+            .len()
+    };
+    assert_eq!(routes("main.5"), 5, "four routes and the journal");
+
+    let bores = sheet(&shop, six, SheetKey::CylinderBores).await;
+    assert_eq!(bores.rounds.iter().find(|round| round.counts).unwrap().kind, "back from machining");
+
+    let card = shop.card(six, now()).await.unwrap();
+    let issued: Vec<Audience> = card.issues.iter().map(|issue| issue.audience).collect();
+    assert_eq!(issued, [Audience::Owner, Audience::Shop]);
+    assert!(!card.changed_since);
+    let kept = demo().card.as_ref().unwrap();
+    assert_eq!((kept.job, kept.number), (six, 1));
+    assert!(kept.bytes.starts_with(b"%PDF-"));
+}
+
+#[tokio::test]
+async fn the_vee_eight_waits() {
+    let shop = shop().await;
+    let eight = job(&shop, "Callow").await;
+    let floor = shop.floor("a test", now()).await.unwrap();
+    let row = floor.rows.iter().find(|row| row.job == eight).unwrap();
+    assert_eq!(row.stopped, ["Main line and housings: main cap 3, second torque step"]);
+    assert_eq!((row.undecided, row.tally.out, row.tally.accepted), (1, 1, 0));
+    let view = shop.job(eight, now()).await.unwrap();
+    assert!(view.steps.iter().any(|step| matches!(step.state, StepState::Elsewhere(_))));
+    assert!(view.steps.iter().any(|step| step.key == "parts" && step.state == StepState::Begun));
+    let bores = sheet(&shop, eight, SheetKey::CylinderBores).await;
+    let stands_in =
+        bores.places.iter().flat_map(|place| &place.findings).filter(|f| f.basis.contains("target stands in"));
+    assert!(stands_in.count() > 0);
+}
+
+#[tokio::test]
+async fn the_vintage_four_was_here_before() {
+    let shop = shop().await;
+    let refresh = job(&shop, "Wherry").await;
+    let head = shop.job(refresh, now()).await.unwrap().head;
+    assert_eq!((head.kind, head.unit.key()), ("refresh", "millimetre"));
+    let before = shop.job(1, now()).await.unwrap();
+    assert!(before.head.closed && before.steps.iter().all(|step| step.state.is_done()));
+    assert_eq!(before.head.customer, head.customer);
+    let mains = sheet(&shop, refresh, SheetKey::MainBearings).await;
+    let standings: Vec<Standing> = mains
+        .places
+        .iter()
+        .flat_map(|place| &place.findings)
+        .filter(|f| f.key.feature.text() == "main-clearance-vertical")
+        .map(|f| f.standing)
+        .collect();
+    assert_eq!(standings, [Standing::Good, Standing::Checked, Standing::Good]);
+}
+
+#[tokio::test]
+async fn families_are_kept_and_one_is_started_from() {
+    let shop = shop().await;
+    let families = shop.families().await.unwrap();
+    assert_eq!(families.len(), 2);
+    assert!(families.iter().all(|family| !family.note.is_empty() && family.limits > 0));
+    let rung = job(&shop, "Tamblyn 246 six, panel van").await;
+    assert_eq!(shop.limits(rung, now()).await.unwrap().limits.len(), 8);
+    assert_eq!(shop.job(rung, now()).await.unwrap().head.engine, "inline 6, 7 mains");
+}
+
+#[tokio::test]
+async fn nobody_is_kept_twice_and_the_gauges_are_known() {
+    let shop = shop().await;
+    assert_eq!(shop.hands().await.unwrap().len(), 3);
+    assert_eq!(shop.gauges().await.unwrap().len(), 8, "no gauge was made up on the way");
+    let mut look = shop.record().look().await.unwrap();
+    let people = witnessmark::record::people::all(&mut look).await.unwrap();
+    let names: std::collections::BTreeSet<&str> = people.iter().map(|person| person.name.as_str()).collect();
+    assert_eq!(names.len(), people.len(), "{people:?}");
+    assert_eq!(every_job().count(), 6);
+}
