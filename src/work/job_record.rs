@@ -122,9 +122,21 @@ impl JobRecord {
         last.or_else(|| self.gauges.iter().find(of_kind))
     }
 
-    /// What a gauge was last set to for this job.
-    pub fn setting(&self, gauge: &Gauge) -> Option<&GaugeSetting> {
-        self.settings.iter().find(|setting| setting.gauge == gauge.id)
+    /// What a gauge is zeroed on for a slot: at its very place where it is zeroed at each, or else as it was last set for
+    /// the whole job.
+    pub fn setting(&self, slot: &Slot, gauge: &Gauge) -> Option<&GaugeSetting> {
+        let mut of_gauge = self.settings.iter().filter(|setting| setting.gauge == gauge.id);
+        if slot.set_at_each_place {
+            let here = self.zeroed_at(slot.key.place);
+            return of_gauge.find(|setting| setting.zeroed_on == here);
+        }
+        let at_a_place: Vec<String> = self.engine.architecture.main_places().map(|main| self.zeroed_at(main)).collect();
+        of_gauge.find(|setting| !at_a_place.contains(&setting.zeroed_on))
+    }
+
+    /// What a gauge is noted as zeroed on that is zeroed at each place.
+    pub fn zeroed_at(&self, place: Place) -> String {
+        format!("micrometer set to the journal of {}", self.engine.architecture.label(place))
     }
 
     /// The round of a sheet that counts.

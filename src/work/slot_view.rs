@@ -73,7 +73,7 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         stated: slot.depth == Depth::Stated,
         gauge: gauge.map_or_else(|| slot.gauge.word().to_owned(), |gauge| gauge.name.clone()),
         gauge_id: gauge.map(|gauge| gauge.public_id.clone()),
-        zeroed_on: gauge.and_then(|gauge| job.setting(gauge)).map(|setting| setting.zeroed_on.clone()),
+        zeroed_on: gauge.and_then(|gauge| job.setting(slot, gauge)).map(|setting| setting.zeroed_on.clone()),
         plus_two: how.from.map(|_| how.step.show(how.step.interval_to_si(2.0), 0)),
         plus_from: how.from.filter(|_| !slot.small).map(|from| {
             let what = if set_to(job, slot, gauge).is_some() { "what the gauge was set to" } else { "the target" };
@@ -100,5 +100,5 @@ pub(super) fn how_read(job: &JobRecord, slot: &Slot, gauge: Option<&Gauge>) -> H
 
 /// The size a gauge was set to, for a slot that is itself a size.
 fn set_to(job: &JobRecord, slot: &Slot, gauge: Option<&Gauge>) -> Option<f64> {
-    gauge.filter(|_| !slot.small).and_then(|gauge| job.setting(gauge)?.set_to)
+    gauge.filter(|_| !slot.small).and_then(|gauge| job.setting(slot, gauge)?.set_to)
 }

@@ -176,9 +176,7 @@ async fn gauge_of(
 ) -> Done<Option<(i64, Option<i64>)>> {
     let job = look.job.build.id;
     if !slot.set_at_each_place {
-        let Some(gauge) = known else { return Ok(None) };
-        let settings = gauges::settings_of(w, job).await?;
-        return Ok(Some((gauge.id, settings.iter().find(|s| s.gauge == gauge.id).map(|s| s.id))));
+        return Ok(known.map(|gauge| (gauge.id, look.job.setting(slot, gauge).map(|setting| setting.id))));
     }
     let gauge = match known {
         Some(gauge) => gauge.id,
@@ -189,8 +187,7 @@ async fn gauge_of(
             gauges::insert(w, &new).await?
         }
     };
-    let place = look.job.engine.architecture.label(slot.key.place);
-    let zeroed_on = format!("micrometer set to the journal of {place}");
+    let zeroed_on = look.job.zeroed_at(slot.key.place);
     let settings = gauges::settings_of(w, job).await?;
     let same = settings.iter().find(|setting| setting.gauge == gauge && setting.zeroed_on == zeroed_on);
     let setting = match same {

@@ -72,7 +72,8 @@ async fn the_vee_eight_waits() {
     let eight = job(&shop, "Callow").await;
     let floor = shop.floor("a test", now()).await.unwrap();
     let row = floor.rows.iter().find(|row| row.job == eight).unwrap();
-    assert_eq!(row.stopped, ["Main line and housings: main cap 3, second torque step"]);
+    let (step, stopped_at) = &row.stopped[0];
+    assert_eq!((step.key.as_str(), stopped_at.as_str()), ("main-line", "main cap 3, second torque step"));
     assert_eq!((row.undecided, row.tally.out, row.tally.accepted), (1, 1, 0));
     let view = shop.job(eight, now()).await.unwrap();
     assert!(view.steps.iter().any(|step| matches!(step.state, StepState::Elsewhere(_))));

@@ -87,8 +87,8 @@ async fn owners_card(shop: &Shop, jobs: usize, now: Timestamp) -> Result<Option<
     for job in (1..=i64::try_from(jobs).unwrap_or(0)).rev() {
         let issues = shop.card(job, now).await.map_err(refused("card"))?.issues;
         if let Some(issue) = issues.iter().rev().find(|issue| issue.audience == Audience::Owner) {
-            let bytes = shop.issued_card(job, issue.number).await.map_err(refused("issued card"))?;
-            return Ok(Some(OwnersCard { job, number: issue.number, bytes }));
+            let issued = shop.issued_card(job, issue.number).await.map_err(refused("issued card"))?;
+            return Ok(Some(OwnersCard { job, number: issue.number, bytes: issued.bytes }));
         }
     }
     Ok(None)

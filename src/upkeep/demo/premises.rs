@@ -49,7 +49,7 @@ pub(super) async fn move_in(diary: &mut Diary<'_>) -> Done<()> {
             .to_owned(),
     };
     let doing = diary.next();
-    diary.shop.change_settings(&doing, &settings).await.map_err(refused("settings"))?;
+    diary.shop.change_settings(&doing, 0, &settings).await.map_err(refused("settings"))?;
     for (name, kind, serial, step) in GAUGES {
         let doing = diary.next();
         let form = GaugeForm {

@@ -50,6 +50,7 @@ pub(super) async fn is_built(diary: &mut Diary<'_>) -> Done<i64> {
         note: "Oil at 0.7 bar and no more: do not look for the leak. The crank nut has a left-hand thread. Long soft \
                studs: never pull them down hot. Shells turned from thin-wall blanks, no maker's sheet for them."
             .to_owned(),
+        ..FamilyForm::default()
     };
     let doing = diary.next();
     diary.shop.keep_as_family(&doing, job, &family).await.map_err(refused("family"))?;

@@ -1,11 +1,16 @@
 //! An iron inline six, nearly done: every reading at every sheet, four routes at the mains, one clearance out and accepted.
 
-use super::diary::{Diary, Done, OFFICE, OTHER_TABLET, TABLET, limit, refused};
-use super::metal::{Bore, Main, Told, cylinder, reads_journal, reads_main};
+mod bearings;
+mod finish;
+
+pub(super) use bearings::gets_its_bearings;
+pub(super) use finish::{gets_its_card, is_put_together, runs};
+
+use super::diary::{Diary, Done, OFFICE, OTHER_TABLET, TABLET, limit};
+use super::metal::{Bore, Main, Told, cylinder, reads_journal};
 use super::photos;
 use super::premises::{IKE, INCH_BORE_GAUGE, JUN, MARTA, MICROMETER_2_3, MICROMETER_3_4};
-use crate::work::{Audience, Condition, FamilyForm, NewJob, RoundForm, SheetKey};
-use std::collections::BTreeMap;
+use crate::work::{Condition, NewJob, RoundForm, SheetKey};
 
 /// As it came: by how much each standard bore of 3.8000 is worn at the top thrust way, in; the rest follows from it.
 const WEAR: [f64; 6] = [0.0058, 0.0052, 0.0061, 0.0067, 0.0049, 0.0055];
@@ -36,9 +41,6 @@ const MAINS: [Main; 7] = [
     Main { housing: 2.6876, upper: 0.0976, lower: 0.0976, journal: 2.4896 },
     Main { housing: 2.6871, upper: 0.0976, lower: 0.0976, journal: 2.4898 },
 ];
-/// The pair first tried in main 6 was thinner.
-const FIRST_SHELL: f64 = 0.0975;
-const LOOSE_MAIN: usize = 5;
 
 /// The phone call, check-in, tear-down, and what is to be done.
 pub(super) async fn arrives(diary: &mut Diary<'_>) -> Done<i64> {
@@ -253,187 +255,4 @@ async fn hones(diary: &mut Diary<'_>, job: i64) -> Done<()> {
         )
         .await?;
     diary.signs(job, &["bore"]).await
-}
-
-/// Wash, main bearings, trial assembly.
-pub(super) async fn gets_its_bearings(diary: &mut Diary<'_>, job: i64) -> Done<()> {
-    diary.on(17, (16, 0), JUN, TABLET);
-    diary.notes(job, Some("wash"), "Eleven gallery plugs out, eleven in.").await?;
-    diary.signs(job, &["wash"]).await?;
-    diary.on(16, (9, 30), JUN, TABLET);
-    tries_shells(diary, job).await?;
-    diary.on(15, (8, 10), JUN, TABLET);
-    fits_shells(diary, job).await?;
-    diary.on(14, (10, 0), MARTA, TABLET);
-    diary
-        .notes(job, Some("mock-up"), "Pistons 8 to 9 thou down the hole. Turns free with two fingers on the snout.")
-        .await?;
-    diary.signs(job, &["mock-up"]).await
-}
-
-fn pulled_down(shells: &str) -> Condition {
-    Condition {
-        fasteners: "new bolts".to_owned(),
-        lubricant: "30W oil".to_owned(),
-        torque: "80 lbf·ft in three steps".to_owned(),
-        shells: shells.to_owned(),
-        ..Condition::default()
-    }
-}
-
-async fn tries_shells(diary: &mut Diary<'_>, job: i64) -> Done<()> {
-    let mains = SheetKey::MainBearings;
-    let condition = pulled_down("10 under, first set");
-    diary.begins(job, mains, RoundForm { kind: "trial".to_owned(), condition, temperature: String::new() }).await?;
-    for (index, main) in MAINS.into_iter().enumerate() {
-        let first = Main { upper: FIRST_SHELL, lower: FIRST_SHELL, ..main };
-        let main = if index == LOOSE_MAIN { first } else { main };
-        reads_main(diary, job, "main-clearance-vertical", index, main.vertical(), Told::Inch).await?;
-    }
-    let note = "Main 6 at 3 thou: its pair is a tenth thin each side. Took the thickest pair of the second set for it.";
-    diary.notes(job, Some("bearings"), note).await
-}
-
-async fn fits_shells(diary: &mut Diary<'_>, job: i64) -> Done<()> {
-    let mains = SheetKey::MainBearings;
-    let condition = pulled_down("10 under, main 6 from the second set");
-    diary.begins(job, mains, RoundForm { kind: "final".to_owned(), condition, temperature: String::new() }).await?;
-    diary.takes_up(MICROMETER_2_3);
-    for (index, main) in MAINS.into_iter().enumerate() {
-        if index == 2 {
-            // Two digits exchanged in typing, seen at the next journal.
-            let wrong = diary.reads(job, mains, "main-journal-front-0@main.2", "2.4987").await?;
-            diary.corrects(job, wrong, "2.4897", "digits exchanged in typing: read again, 2.4897").await?;
-            for (slot, size) in main.journal_sizes().into_iter().skip(1) {
-                let text = Told::Inch.size(size, &mut diary.scatter);
-                diary.reads(job, mains, &format!("{slot}@main.2"), &text).await?;
-            }
-        } else {
-            reads_journal(diary, job, index, main).await?;
-        }
-    }
-    diary.takes_up(INCH_BORE_GAUGE);
-    for (index, main) in MAINS.into_iter().enumerate() {
-        let vertical = reads_main(diary, job, "main-clearance-vertical", index, main.vertical(), Told::Inch).await?;
-        reads_main(diary, job, "main-clearance-parting", index, main.parting(), Told::Inch).await?;
-        if index == LOOSE_MAIN {
-            let text = Told::Inch.clearance(main.vertical(), &mut diary.scatter);
-            let slot = format!("main-clearance-vertical@main.{index}");
-            diary.reads_again(job, mains, &slot, &text, Some(vertical)).await?;
-        }
-    }
-    for index in [0, 3, LOOSE_MAIN] {
-        let main = MAINS[index];
-        let inside = main.vertical() + main.journal;
-        reads_main(diary, job, "main-shell-bore-vertical", index, inside, Told::Inch).await?;
-        reads_main(diary, job, "main-shell-bore-parting", index, main.parting() + main.journal, Told::Inch).await?;
-    }
-    for (index, main) in MAINS.into_iter().enumerate() {
-        reads_main(diary, job, "main-housing-vertical", index, main.housing, Told::Inch).await?;
-    }
-    diary.takes_up("Ball micrometer, 0 to 1 in");
-    for (index, main) in MAINS.into_iter().enumerate() {
-        reads_main(diary, job, "main-shell-wall-upper", index, main.upper, Told::Inch).await?;
-        reads_main(diary, job, "main-shell-wall-lower", index, main.lower, Told::Inch).await?;
-    }
-    diary.takes_up("Plastic strip, 1 to 3 thou");
-    diary.reads(job, mains, "main-plastic-strip@main.5", "3 thou").await?;
-    diary.hands_over(MARTA, TABLET);
-    let pictures = vec![("main-6.jpg", photos::main_cap(6, &[true, true], &mut diary.scatter))];
-    diary.photographs(job, "bearings", pictures, "Main 6, down for good").await?;
-    diary
-        .accepts(
-            job,
-            "main-clearance-vertical@main.5",
-            "three routes and two pairs of shells say the same, it is round and straight, and 1.1 thou an inch is still street",
-            "Main bearing 6 runs 0.0028 in, a little over its maker's sheet. Keep to the oil named here; hot at idle the \
-             gauge may stand a pound or two lower than its neighbours would give.",
-        )
-        .await?;
-    diary.signs(job, &["bearings"]).await
-}
-
-/// Balance, short block, heads, first start.
-pub(super) async fn is_put_together(diary: &mut Diary<'_>, job: i64) -> Done<()> {
-    diary.on(10, (16, 45), MARTA, OFFICE);
-    diary.done_elsewhere(job, "balance", "Penhallow Balancing, report 5521").await?;
-    diary.on(8, (8, 0), JUN, TABLET);
-    let pictures = vec![("main-3.jpg", photos::main_cap(3, &[true, true], &mut diary.scatter))];
-    diary.photographs(job, "short-block", pictures, "Paint over both bolts after the last step, all seven").await?;
-    let note =
-        "Mains 80 lbf·ft, rods by stretch 5.5 to 6 thou, all written on the sheet in the box. Turns at 22 lbf·in.";
-    diary.notes(job, Some("short-block"), note).await?;
-    diary.signs(job, &["short-block"]).await?;
-    diary.on(7, (13, 0), MARTA, TABLET);
-    diary
-        .notes(
-            job,
-            Some("top-end"),
-            "Head bolts 75 lbf·ft. Cam in at 108°, one degree ahead of its card. Lash set cold, to be set again hot.",
-        )
-        .await?;
-    diary.signs(job, &["top-end"]).await
-}
-
-pub(super) async fn runs(diary: &mut Diary<'_>, job: i64) -> Done<()> {
-    diary.on(4, (15, 20), JUN, TABLET);
-    diary.notes(job, Some("prime"), "Oil at all twelve rockers after forty seconds on the drill, 55 psi.").await?;
-    diary.signs(job, &["prime"]).await?;
-    diary.on(3, (10, 0), MARTA, TABLET);
-    let note = "Twenty-five minutes at 1,800 to 2,400. Hot: 24 psi at idle, 52 at 2,500. Filter cut: lint, nothing that shines. Lash set hot.";
-    diary.notes(job, Some("run-in"), note).await?;
-    diary.signs(job, &["run-in"]).await
-}
-
-/// What the card says of it in words.
-const FACTS: [(&str, &str); 21] = [
-    ("compression", "8.9 : 1, measured"),
-    ("heads", "own casting, 64 cm³, hardened exhaust seats"),
-    ("camshaft", "mild grind, 0.412 in lift, in at 108°"),
-    ("head-gasket", "composition, 0.039 in crushed"),
-    ("oil", "10W-30 with zinc; no thinner"),
-    ("oil-quantity", "5 US quarts with filter"),
-    ("lash-inlet", "0.012 in hot"),
-    ("lash-exhaust", "0.016 in hot"),
-    ("timing", "8° at idle, 32° total by 2,800 rpm"),
-    ("plugs", "cold end of the maker's range, 0.035 in"),
-    ("fuel", "87 octane or better"),
-    ("rev-limit", "4,800 rpm"),
-    ("oil-pressure-idle", "20 psi or more"),
-    ("oil-pressure-hot", "50 psi at 2,500 rpm"),
-    ("re-torque", "head at 500 miles, cold, in the order cast on it"),
-    ("run-in-1", "Turn it on the starter without plugs until the gauge moves, every time it has stood for weeks."),
-    ("run-in-2", "First 50 miles: change speed all the time, never over 2,800 rpm, never idle longer than a minute."),
-    ("run-in-3", "Change oil and filter at 100 miles. Cut the filter open, or bring it here."),
-    ("run-in-4", "Until 500 miles no trailer and no full load over 3,500 rpm."),
-    ("run-in-5", "Come back at 500 miles: head bolts, lash, timing. No charge."),
-    ("owner-note", "Keep the old pistons' box: your spare distributor drive is in it."),
-];
-
-/// The card, in the owner's edition and the shop's own; and the family kept for the next one.
-pub(super) async fn gets_its_card(diary: &mut Diary<'_>, job: i64) -> Done<()> {
-    diary.on(1, (14, 30), MARTA, OFFICE);
-    diary
-        .fills_in(job, |form, _| {
-            form.facts = FACTS.iter().map(|&(key, text)| (key.to_owned(), text.to_owned())).collect();
-        })
-        .await?;
-    let family = FamilyForm {
-        name: "Tamblyn 246".to_owned(),
-        note:
-            "Main 6 comes off the grinder small: measure it first. The oil feed to the rockers is a drilled head bolt, \
-               second from the rear: never swap it. Sizes kept here are 30 over and 10 under."
-                .to_owned(),
-    };
-    let doing = diary.next();
-    diary.shop.keep_as_family(&doing, job, &family).await.map_err(refused("family"))?;
-    let doing = diary.next();
-    let chosen =
-        BTreeMap::from([("camshaft".to_owned(), Audience::Tuner), ("measured-pistons".to_owned(), Audience::Tuner)]);
-    diary.shop.choose_card_lines(&doing, job, &chosen).await.map_err(refused("card lines"))?;
-    diary
-        .notes(job, Some("hand-over"), "Drained, bunged and on its pallet. She fetches it on Saturday morning.")
-        .await?;
-    diary.issues(job, Audience::Owner).await?;
-    diary.issues(job, Audience::Shop).await.map(|_| ())
 }
