@@ -224,6 +224,22 @@ async fn a_bare_deviation_is_read_by_the_gauge_that_took_it() {
 }
 
 #[tokio::test]
+async fn a_gauge_zeroed_at_a_journal_for_a_clearance_keeps_its_setting_for_sizes() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let gauge = a_bore_gauge(&bench, "Two-inch dial", "tenth").await;
+    let setting = SettingForm { gauge, zeroed_on: "ring 4.0000".into(), set_to: "4.0000".into() };
+    bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
+    assert_eq!(slot(&bench, job, VERTICAL).await.zeroed_on, None, "not yet zeroed at this main");
+    bench.take(job, VERTICAL, "2.5 thou", None).await;
+    let at_main = slot(&bench, job, VERTICAL).await.zeroed_on;
+    assert_eq!(at_main.as_deref(), Some("micrometer set to the journal of main 2"));
+    assert_eq!(bore(&bench, job).await.zeroed_on.as_deref(), Some("ring 4.0000"));
+    typed(&bench, job, "+2", None).await.unwrap();
+    assert_eq!(bore(&bench, job).await.readings[0].shown, "4.0002\u{a0}in");
+}
+
+#[tokio::test]
 async fn a_gauge_named_by_its_first_reading_keeps_what_plus_two_meant() {
     let bench = Bench::open().await;
     let job = bench.inline_four().await;

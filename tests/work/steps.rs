@@ -1,7 +1,7 @@
 //! Steps: begun, stopped, signed, changed since signed, reopened; calls on findings.
 
 use crate::setting::Bench;
-use witnessmark::work::{FindingKey, LimitForm, NewCall, Refused, Standing, StepState};
+use witnessmark::work::{FindingKey, LimitForm, NewCall, NewJob, Refused, Standing, StepState};
 
 const CLEARANCE: &str = "main-clearance-vertical@main.1";
 
@@ -27,6 +27,32 @@ async fn a_job_opens_with_the_default_steps_and_only_the_first_can_begin() {
     assert_eq!(view.steps.len(), 18);
     let ready: Vec<_> = view.steps.iter().filter(|step| step.waits_for.is_empty()).map(|step| &step.key).collect();
     assert_eq!(ready, ["check-in"]);
+}
+
+#[tokio::test]
+async fn an_engine_that_comes_back_is_still_its_owners_and_worked_in_its_unit() {
+    let bench = Bench::open().await;
+    let first = NewJob {
+        name: "R. Quill".into(),
+        phone: "555 0101".into(),
+        title: "Twin".into(),
+        layout: "inline".into(),
+        cylinders: "2".into(),
+        mains: "3".into(),
+        unit: "millimetre".into(),
+        ..NewJob::default()
+    };
+    let first = bench.shop.open_job(&bench.doing(), &first).await.unwrap();
+    let back = NewJob { title: "Twin again".into(), engine_of: first.to_string(), ..NewJob::default() };
+    let named = NewJob { name: "R. Quill".into(), phone: "555 0101".into(), ..back.clone() };
+    for again in [back, named] {
+        let job = bench.shop.open_job(&bench.doing(), &again).await.unwrap();
+        let head = bench.shop.job(job, bench.now()).await.unwrap().head;
+        assert_eq!((head.unit.key(), head.customer.as_deref()), ("millimetre", Some("R. Quill")));
+    }
+    let mut look = bench.shop.record().look().await.unwrap();
+    let people = witnessmark::record::people::all(&mut look).await.unwrap();
+    assert_eq!(people.iter().filter(|person| !person.works_here).count(), 1, "kept once");
 }
 
 #[tokio::test]
