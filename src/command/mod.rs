@@ -24,6 +24,7 @@ struct Line {
 
 #[derive(Subcommand)]
 enum What {
+    Demo(serve::Demo),
     Serve(serve::Serve),
     Sheet(sheet::Arguments),
     Card(card::Card),
@@ -42,6 +43,7 @@ impl<T: Display> From<T> for Stopped {
 /// Reads the command line and does what it says.
 pub fn run() -> ExitCode {
     let done = match Line::parse().what {
+        What::Demo(demo) => waiting(serve::demo(demo)),
         What::Serve(serve) => waiting(serve::serve(serve)),
         What::Sheet(arguments) => sheet::work_out(&arguments),
         What::Card(card) => waiting(card::write(card)),

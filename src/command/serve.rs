@@ -1,4 +1,4 @@
-//! `serve`: the pages of a shop, on this machine, until Ctrl-C or SIGTERM.
+//! `serve` and `demo`: the pages of a shop, on this machine, until Ctrl-C or SIGTERM.
 
 use super::{Stopped, now};
 use axum::Router;
@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use tokio::net::TcpListener;
 use tokio::signal::unix::{SignalKind, signal};
 use witnessmark::bench;
+use witnessmark::upkeep::demo::lay_out;
 use witnessmark::web::{Door, server};
 use witnessmark::work::Shop;
 
@@ -34,10 +35,37 @@ pub struct Serve {
     at: Where,
 }
 
+/// Lay out an invented shop, write its spec card, and serve it.
+///
+/// Example: witnessmark demo --data /tmp/shop --listen 127.0.0.1:8050
+#[derive(Args)]
+pub struct Demo {
+    /// Folder of the demonstration; used again as it is if it is there.
+    #[arg(long, default_value = "witnessmark-demo", value_name = "DIR")]
+    data: PathBuf,
+    #[command(flatten)]
+    at: Where,
+}
+
 pub async fn serve(args: Serve) -> Result<(), Stopped> {
     let listener = listen(&args.at).await?;
     let shop = Shop::open(&args.data).await?;
-    until_stopped(listener, &shop, &args.data).await
+    until_stopped(listener, &shop, &args.data, None).await
+}
+
+pub async fn demo(args: Demo) -> Result<(), Stopped> {
+    let listener = listen(&args.at).await?;
+    let shop = Shop::open(&args.data).await?;
+    let laid_out = lay_out(&shop, now()).await?;
+    let written = match laid_out.card {
+        Some(card) => {
+            let path = args.data.join("spec-card.pdf");
+            std::fs::write(&path, card.bytes)?;
+            Some(path)
+        }
+        None => None,
+    };
+    until_stopped(listener, &shop, &args.data, written.as_deref()).await
 }
 
 async fn listen(at: &Where) -> Result<TcpListener, Stopped> {
@@ -50,11 +78,14 @@ async fn listen(at: &Where) -> Result<TcpListener, Stopped> {
     TcpListener::bind(at.listen).await.map_err(|why| Stopped(format!("cannot listen on {}: {why}", at.listen)))
 }
 
-async fn until_stopped(listener: TcpListener, shop: &Shop, data: &Path) -> Result<(), Stopped> {
+async fn until_stopped(listener: TcpListener, shop: &Shop, data: &Path, card: Option<&Path>) -> Result<(), Stopped> {
     let address = listener.local_addr()?;
     let stop = stopped()?;
     println!("Address:   http://{address}/");
     println!("Data:      {}", std::path::absolute(data)?.display());
+    if let Some(card) = card {
+        println!("Spec card: {}", std::path::absolute(card)?.display());
+    }
     let pages: Router = bench::routes().with_state(shop.clone());
     axum::serve(listener, server::house(pages, Door::new(address), now)).with_graceful_shutdown(stop).await?;
     shop.close().await;
