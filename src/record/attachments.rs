@@ -9,6 +9,8 @@ pub struct Attachment {
     pub step: Option<i64>,
     /// The file's public id.
     pub file: String,
+    /// Of its bytes, hex.
+    pub sha256: String,
     pub name: String,
     pub caption: String,
     pub media_type: String,
@@ -20,8 +22,8 @@ pub struct Attachment {
 /// Those of a build that have not been withdrawn, newest first.
 pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>> {
     let rows = sqlx::query!(
-        r#"SELECT t.id AS "id!: i64", t.step, f.public_id AS file, t.name, t.caption, f.media_type, f.width, f.height,
-                  a.at, p.name AS "by?: String"
+        r#"SELECT t.id AS "id!: i64", t.step, f.public_id AS file, f.sha256, t.name, t.caption, f.media_type, f.width,
+                  f.height, a.at, p.name AS "by?: String"
            FROM attachment t JOIN file f ON f.id = t.file JOIN act a ON a.id = t.made
            LEFT JOIN person p ON p.id = a.person
            WHERE t.build = ? AND t.withdrawn IS NULL ORDER BY t.id DESC"#,
@@ -35,6 +37,7 @@ pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>
                 id: row.id,
                 step: row.step,
                 file: row.file,
+                sha256: row.sha256,
                 name: row.name,
                 caption: row.caption,
                 media_type: row.media_type,

@@ -35,6 +35,19 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Person>> {
     .await?)
 }
 
+/// Everyone who did something on a build, by name; those withdrawn since too.
+pub async fn who_did(db: &mut Connection, build: i64) -> Result<Vec<Person>> {
+    Ok(sqlx::query_as!(
+        Person,
+        r#"SELECT DISTINCT p.id AS "id!: i64", p.public_id, p.name, p.phone, p.email, p.address,
+                  p.works_here AS "works_here: bool"
+           FROM person p JOIN act a ON a.person = p.id WHERE a.build = ? ORDER BY p.name"#,
+        build
+    )
+    .fetch_all(db)
+    .await?)
+}
+
 pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Person>> {
     Ok(sqlx::query_as!(
         Person,

@@ -47,7 +47,7 @@ fn an_unknown_command_is_wrong_use() {
 fn help_names_every_command_and_the_exit_codes() {
     let ran = witnessmark(&["--help"]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
-    for said in ["sheet", "0 done, 1 failed, 2 wrong use"] {
+    for said in ["serve", "sheet", "card", "export", "0 done, 1 failed, 2 wrong use"] {
         assert!(ran.out.contains(said), "{said} in {}", ran.out);
     }
     assert!(witnessmark(&["--version"]).out.starts_with("witnessmark "));

@@ -1,0 +1,125 @@
+//! A record on disk for the commands to read: one job with a bit of everything.
+
+use jiff::{SignedDuration, Timestamp};
+use tempfile::TempDir;
+use witnessmark::work::{
+    Audience, Doing, FindingKey, GaugeForm, LimitForm, NewCall, NewCorrection, NewEntry, NewJob, PersonForm, Photo,
+    SettingForm, SheetKey, Shop, SlotKey,
+};
+
+pub const HAND: &str = "Ada Pell";
+pub const PHONE: &str = "555 0101";
+
+/// A shop that was closed again.
+pub struct Kept {
+    folder: TempDir,
+    /// Public id of the hand.
+    pub hand: String,
+}
+
+impl Kept {
+    /// The folder, as an argument.
+    pub fn data(&self) -> &str {
+        self.folder.path().to_str().expect("UTF-8")
+    }
+
+    pub fn with_a_job() -> Self {
+        tokio::runtime::Runtime::new().expect("a runtime").block_on(Self::filled())
+    }
+
+    async fn filled() -> Self {
+        let folder = tempfile::tempdir().expect("a folder");
+        let shop = Shop::open(folder.path()).await.expect("an empty record");
+        let mut act = Acts { hand: None, count: 0 };
+        let hand = PersonForm { name: HAND.into(), phone: "555 0199".into() };
+        let hand = shop.add_hand(&act.next(), &hand).await.expect("a hand");
+        act.hand = Some(hand.clone());
+        let job = open(&shop, &mut act).await;
+        measure(&shop, &mut act, job).await;
+        let note = "Cap 3 sits proud on the left.";
+        shop.add_note(&act.next(), job, Some("check-in"), note).await.expect("a note");
+        let photo = Photo { name: "cap3.jpg".into(), bytes: picture() };
+        shop.add_photos(&act.next(), job, None, vec![photo], "Cap 3").await.expect("a photo");
+        let call = NewCall { because: "the pump is larger".into(), for_owner: "Main 1 runs wide.".into() };
+        let out = FindingKey::parse("main-clearance-vertical@main.0");
+        shop.accept(&act.next(), job, &out, &call).await.expect("a call");
+        shop.sign_step(&act.next(), job, "check-in").await.expect("signed");
+        shop.stop_here(&act.next(), job, "tear-down", "main cap 3").await.expect("a mark");
+        shop.issue_card(&act.next(), job, Audience::Owner).await.expect("a card");
+        shop.close().await;
+        Self { folder, hand }
+    }
+}
+
+async fn open(shop: &Shop, act: &mut Acts) -> i64 {
+    let new = NewJob {
+        name: "R. Quill".into(),
+        phone: PHONE.into(),
+        title: "Inline four".into(),
+        wants: "Quiet and strong".into(),
+        layout: "inline".into(),
+        cylinders: "4".into(),
+        mains: "5".into(),
+        ..NewJob::default()
+    };
+    shop.open_job(&act.next(), &new).await.expect("a job")
+}
+
+/// A limit set twice, a gauge at a setting, a reading and its correction.
+async fn measure(shop: &Shop, act: &mut Acts, job: i64) {
+    for most in ["2.6", "2.8"] {
+        let limit = LimitForm {
+            feature: "main-clearance-vertical".into(),
+            least: "2.0".into(),
+            most: most.into(),
+            reason: format!("up to {most}"),
+            ..LimitForm::default()
+        };
+        shop.set_limit(&act.next(), job, &limit).await.expect("a limit");
+    }
+    let gauge = GaugeForm {
+        name: "bore gauge 2".into(),
+        kind: witnessmark::work::GaugeKind::BoreGauge.key().into(),
+        serial: "B-17".into(),
+        step: "tenth".into(),
+    };
+    shop.keep_gauge(&act.next(), None, &gauge).await.expect("a gauge");
+    let gauge = shop.gauges().await.expect("gauges").first().expect("the one").id.clone();
+    let setting = SettingForm { gauge, zeroed_on: "4.3770 in ring".into(), set_to: "4.3770".into() };
+    shop.set_gauge(&act.next(), job, &setting).await.expect("a setting");
+    for (sheet, slot, text) in [
+        (SheetKey::CylinderBores, "bore-top-thrust@cylinder.0.0", "+2"),
+        (SheetKey::MainBearings, "main-clearance-vertical@main.0", "3.1"),
+    ] {
+        let (slot, text) = (SlotKey::parse(slot), text.to_owned());
+        let entry = NewEntry { sheet, slot, text, checked: false, saw: None, as_read: true, gauge: None };
+        shop.take(&act.next(), job, &entry).await.expect("a reading");
+    }
+    let correction = NewCorrection { text: "3.2".into(), why: "read upside down".into() };
+    shop.correct(&act.next(), job, 2, &correction).await.expect("a correction");
+}
+
+/// Acts of the hand, a minute apart.
+struct Acts {
+    hand: Option<String>,
+    count: i64,
+}
+
+impl Acts {
+    fn next(&mut self) -> Doing {
+        self.count += 1;
+        let began: Timestamp = "2026-03-02T08:00:00Z".parse().expect("an instant");
+        Doing {
+            person: self.hand.clone(),
+            device: "tablet".into(),
+            key: format!("act {}", self.count),
+            at: began + SignedDuration::from_mins(self.count),
+        }
+    }
+}
+
+fn picture() -> Vec<u8> {
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    image::RgbImage::new(64, 48).write_to(&mut bytes, image::ImageFormat::Jpeg).expect("a picture");
+    bytes.into_inner()
+}

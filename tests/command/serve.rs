@@ -1,0 +1,93 @@
+//! `witnessmark serve`: says where it is, answers there, and stops cleanly.
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::TcpStream;
+use std::path::Path;
+use std::process::{Child, ChildStdout, Command, Stdio};
+
+use crate::line::witnessmark;
+
+/// A server of its own record on a port of its own.
+struct Served {
+    child: Child,
+    out: BufReader<ChildStdout>,
+    /// "127.0.0.1:40213".
+    address: String,
+}
+
+impl Served {
+    fn from(data: &Path) -> Self {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_witnessmark"))
+            .args(["serve", "--listen", "127.0.0.1:0", "--data"])
+            .arg(data)
+            .stdout(Stdio::piped())
+            .spawn()
+            .expect("the binary");
+        let mut out = BufReader::new(child.stdout.take().expect("its output"));
+        let mut line = String::new();
+        out.read_line(&mut line).expect("a line");
+        let address = line.split("http://").nth(1).unwrap_or_else(|| panic!("no address in {line}"));
+        let address = address.trim().trim_end_matches('/').to_owned();
+        Self { child, out, address }
+    }
+
+    /// The head and body of an answer.
+    fn get(&self, path: &str) -> String {
+        let mut stream = TcpStream::connect(&self.address).expect("a server");
+        write!(stream, "GET {path} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n", self.address).expect("asked");
+        let mut answer = Vec::new();
+        stream.read_to_end(&mut answer).expect("an answer");
+        String::from_utf8_lossy(&answer).into_owned()
+    }
+
+    /// Stops it as a shell or a service manager does; its exit code and what else it said.
+    fn stop(mut self, signal: &str) -> (Option<i32>, String) {
+        let sent = Command::new("kill").args([signal, &self.child.id().to_string()]).status().expect("kill");
+        assert!(sent.success());
+        let mut said = String::new();
+        self.out.read_to_string(&mut said).expect("the rest");
+        (self.child.wait().expect("an end").code(), said)
+    }
+}
+
+#[test]
+fn says_where_it_is_answers_and_stops_cleanly() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for signal in ["-TERM", "-INT"] {
+        let served = Served::from(&folder.path().join("shop"));
+        let answer = served.get("/");
+        assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
+        assert!(answer.contains("<html"), "{answer}");
+        assert!(served.get("/nowhere").starts_with("HTTP/1.1 404"));
+        let (code, said) = served.stop(signal);
+        assert_eq!(code, Some(0), "{signal}");
+        assert!(said.contains(folder.path().to_str().expect("UTF-8")), "where the data lies: {said}");
+        assert!(said.contains("Stopped"), "{said}");
+    }
+    let left = folder.path().join("shop/record.db-wal");
+    assert!(!left.exists(), "everything is in the one file");
+}
+
+#[test]
+fn a_port_in_use_fails() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let served = Served::from(folder.path());
+    let data = folder.path().join("other");
+    let ran = witnessmark(&["serve", "--listen", &served.address, "--data", data.to_str().expect("UTF-8")]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.err.contains(&format!("cannot listen on {}", served.address)), "{}", ran.err);
+    assert!(!data.exists(), "nothing was begun");
+    served.stop("-TERM");
+}
+
+/// Nobody signs in yet: others may reach it only where that was said.
+#[test]
+fn an_address_others_can_reach_is_refused_with_the_reason() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let data = folder.path().join("shop");
+    let ran = witnessmark(&["serve", "--listen", "0.0.0.0:0", "--data", data.to_str().expect("UTF-8")]);
+    assert_eq!(ran.code, 1);
+    assert!(ran.err.contains("nobody has to sign in") && ran.err.contains("--unguarded"), "{}", ran.err);
+    assert!(!data.exists(), "nothing was begun");
+    assert_eq!(witnessmark(&["serve", "--listen", "here"]).code, 2);
+}
