@@ -3,11 +3,14 @@
 use super::{Stopped, now};
 use axum::Router;
 use clap::Args;
-use std::future::Future;
+use std::future::{Future, IntoFuture};
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 use tokio::net::TcpListener;
 use tokio::signal::unix::{SignalKind, signal};
+use tokio::sync::oneshot;
+use tokio::time::sleep;
 use witnessmark::bench;
 use witnessmark::upkeep::demo::lay_out;
 use witnessmark::web::{Door, server};
@@ -87,11 +90,23 @@ async fn until_stopped(listener: TcpListener, shop: &Shop, data: &Path, card: Op
         println!("Spec card: {}", std::path::absolute(card)?.display());
     }
     let pages: Router = bench::routes().with_state(shop.clone());
-    axum::serve(listener, server::house(pages, Door::new(address), now)).with_graceful_shutdown(stop).await?;
+    let house = server::house(pages, Door::new(address), now);
+    let (begin_to_stop, stopping) = oneshot::channel();
+    let stop = async move {
+        stop.await;
+        let _ = begin_to_stop.send(());
+    };
+    tokio::select! {
+        served = axum::serve(listener, house).with_graceful_shutdown(stop).into_future() => served?,
+        () = async { _ = stopping.await; sleep(PATIENCE).await } => {}
+    }
     shop.close().await;
     println!("Stopped; everything is kept.");
     Ok(())
 }
+
+/// How long a request under way may still take once the server is to stop: a tablet may have left in the middle of one.
+const PATIENCE: Duration = Duration::from_secs(3);
 
 /// Ends at Ctrl-C or SIGTERM.
 fn stopped() -> Result<impl Future<Output = ()>, Stopped> {

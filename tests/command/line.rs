@@ -47,8 +47,18 @@ fn an_unknown_command_is_wrong_use() {
 fn help_names_every_command_and_the_exit_codes() {
     let ran = witnessmark(&["--help"]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
-    for said in ["serve", "sheet", "card", "export", "0 done, 1 failed, 2 wrong use"] {
+    for said in ["demo", "serve", "sheet", "card", "export", "0 done, 1 failed, 2 wrong use"] {
         assert!(ran.out.contains(said), "{said} in {}", ran.out);
     }
     assert!(witnessmark(&["--version"]).out.starts_with("witnessmark "));
+}
+
+#[test]
+fn help_of_each_command_shows_an_example() {
+    for command in ["demo", "serve", "sheet", "card", "export"] {
+        let ran = witnessmark(&[command, "--help"]);
+        assert_eq!(ran.code, 0, "{command}");
+        let example = ran.out.split("Example:").nth(1).unwrap_or_else(|| panic!("{command}: {}", ran.out));
+        assert!(example.trim_start().starts_with(&format!("witnessmark {command}")), "{example}");
+    }
 }

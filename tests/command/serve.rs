@@ -17,8 +17,12 @@ struct Served {
 
 impl Served {
     fn from(data: &Path) -> Self {
+        Self::by("serve", data)
+    }
+
+    fn by(command: &str, data: &Path) -> Self {
         let mut child = Command::new(env!("CARGO_BIN_EXE_witnessmark"))
-            .args(["serve", "--listen", "127.0.0.1:0", "--data"])
+            .args([command, "--listen", "127.0.0.1:0", "--data"])
             .arg(data)
             .stdout(Stdio::piped())
             .spawn()
@@ -66,6 +70,30 @@ fn says_where_it_is_answers_and_stops_cleanly() {
     }
     let left = folder.path().join("shop/record.db-wal");
     assert!(!left.exists(), "everything is in the one file");
+}
+
+/// A tablet that left in the middle of a request does not keep the server from stopping.
+#[test]
+fn an_unfinished_request_is_not_waited_for() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let served = Served::from(folder.path());
+    let mut left = TcpStream::connect(&served.address).expect("a server");
+    left.write_all(b"GET / HTTP/1.1\r\nHo").expect("half a request");
+    assert!(served.get("/").starts_with("HTTP/1.1 200"), "others are served meanwhile");
+    let (code, said) = served.stop("-TERM");
+    assert!(code == Some(0) && said.contains("Stopped"), "{code:?} {said}");
+}
+
+/// The demonstration says also where its card was written.
+#[test]
+fn the_demonstration_is_laid_out_and_served() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let served = Served::by("demo", folder.path());
+    assert!(served.get("/").starts_with("HTTP/1.1 200"));
+    let (code, said) = served.stop("-INT");
+    assert_eq!(code, Some(0));
+    let card = said.lines().find_map(|line| line.strip_prefix("Spec card: ")).expect("where the card is");
+    assert!(std::fs::read(card).expect("a card").starts_with(b"%PDF-1."));
 }
 
 #[test]

@@ -54,10 +54,3 @@ fn wrong_use() {
     }
     assert!(witnessmark(&["sheet", "valves"]).err.contains("pistons, cylinder-bores, main-bearings"));
 }
-
-#[test]
-fn help_shows_an_example() {
-    let ran = witnessmark(&["sheet", "--help"]);
-    assert_eq!(ran.code, 0);
-    assert!(ran.out.contains("witnessmark sheet main-bearings < input.json"), "{}", ran.out);
-}
