@@ -69,6 +69,18 @@ async fn routes_at_the_mains_of_the_six_agree() {
     }
 }
 
+/// What the owner is told of the main that was accepted is what was measured.
+#[tokio::test]
+async fn the_owners_note_tells_the_figure_of_the_loose_main() {
+    let shop = shop().await;
+    let six = job(&shop, "Tamblyn 246 six, pickup").await;
+    let mains = sheet(&shop, six, SheetKey::MainBearings).await;
+    let main_six = mains.places.iter().find(|place| place.key == "main.5").unwrap();
+    let clearance = finding(main_six, "main-clearance-vertical");
+    assert_eq!(clearance.value.as_deref(), Some("2.9\u{a0}thou"));
+    assert!(clearance.call.as_ref().unwrap().for_owner.contains("0.0029 in"));
+}
+
 /// Nothing is out but what is meant to be, and no figure is one that an engine does not have.
 #[tokio::test]
 async fn no_finding_is_absurd() {

@@ -40,12 +40,11 @@ pub(super) async fn move_in(diary: &mut Diary<'_>) -> Done<()> {
     }
     let settings = ShopSettings {
         name: "Thimble & Ring Engine Works".to_owned(),
-        address: "14 Millrace Yard\nNether Wend".to_owned(),
+        address: "14 Millrace Yard, Nether Wend".to_owned(),
         phone: "555-0142".to_owned(),
         paper: "letter".to_owned(),
         zone: ZONE.to_owned(),
-        warranty: "Twelve months on our work from the first start, with the run-in done and written down. \
-                   Call before you take anything apart."
+        warranty: "Twelve months on our work, with the run-in done and written down. Call before taking it apart."
             .to_owned(),
     };
     let doing = diary.next();

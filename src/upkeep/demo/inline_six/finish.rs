@@ -39,7 +39,7 @@ pub(in super::super) async fn runs(diary: &mut Diary<'_>, job: i64) -> Done<()> 
 }
 
 /// What the card says of it in words.
-const FACTS: [(&str, &str); 21] = [
+const FACTS: [(&str, &str); 20] = [
     ("compression", "8.9 : 1, measured"),
     ("heads", "own casting, 64 cm³, hardened exhaust seats"),
     ("camshaft", "mild grind, 0.412 in lift, in at 108°"),
@@ -48,19 +48,30 @@ const FACTS: [(&str, &str); 21] = [
     ("oil-quantity", "5 US quarts with filter"),
     ("lash-inlet", "0.012 in hot"),
     ("lash-exhaust", "0.016 in hot"),
-    ("timing", "8° at idle, 32° total by 2,800 rpm"),
-    ("plugs", "cold end of the maker's range, 0.035 in"),
+    ("timing", "8° at idle, 32° by 2,800 rpm"),
+    ("plugs", "0.035 in, one step cold"),
     ("fuel", "87 octane or better"),
     ("rev-limit", "4,800 rpm"),
     ("oil-pressure-idle", "20 psi or more"),
     ("oil-pressure-hot", "50 psi at 2,500 rpm"),
-    ("re-torque", "head at 500 miles, cold, in the order cast on it"),
-    ("run-in-1", "Turn it on the starter without plugs until the gauge moves, every time it has stood for weeks."),
-    ("run-in-2", "First 50 miles: change speed all the time, never over 2,800 rpm, never idle longer than a minute."),
-    ("run-in-3", "Change oil and filter at 100 miles. Cut the filter open, or bring it here."),
-    ("run-in-4", "Until 500 miles no trailer and no full load over 3,500 rpm."),
-    ("run-in-5", "Come back at 500 miles: head bolts, lash, timing. No charge."),
-    ("owner-note", "Keep the old pistons' box: your spare distributor drive is in it."),
+    ("re-torque", "head, cold, at 500 miles"),
+    ("run-in-1", "After weeks of standing, plugs out: crank until the gauge moves."),
+    ("run-in-2", "First 50 miles: vary the speed, 2,800 rpm at most."),
+    ("run-in-3", "Oil and filter at 100 miles."),
+    ("run-in-4", "Until 500 miles no trailer, 3,500 rpm at most."),
+    ("run-in-5", "Back here at 500 miles: head, lash, timing."),
+];
+
+/// What the owner can do without on the page in the glovebox.
+const FOR_THE_TUNER: [&str; 8] = [
+    "block-material",
+    "head-material",
+    "rod-length",
+    "firing-order",
+    "heads",
+    "camshaft",
+    "head-gasket",
+    "measured-pistons",
 ];
 
 /// The card, in the owner's edition and the shop's own; and the family kept for the next one.
@@ -82,8 +93,8 @@ pub(in super::super) async fn gets_its_card(diary: &mut Diary<'_>, job: i64) -> 
     let doing = diary.next();
     diary.shop.keep_as_family(&doing, job, &family).await.map_err(refused("family"))?;
     let doing = diary.next();
-    let chosen =
-        BTreeMap::from([("camshaft".to_owned(), Audience::Tuner), ("measured-pistons".to_owned(), Audience::Tuner)]);
+    let chosen: BTreeMap<String, Audience> =
+        FOR_THE_TUNER.iter().map(|&line| (line.to_owned(), Audience::Tuner)).collect();
     diary.shop.choose_card_lines(&doing, job, &chosen).await.map_err(refused("card lines"))?;
     diary
         .notes(job, Some("hand-over"), "Drained, bunged and on its pallet. She fetches it on Saturday morning.")
