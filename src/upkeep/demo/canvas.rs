@@ -80,7 +80,7 @@ impl Canvas {
     /// Fine grain all over, as any photograph has.
     pub fn grain(&mut self, scatter: &mut Scatter) {
         for Rgb(pixel) in self.0.pixels_mut() {
-            let speck = scatter.wobble() as f32 * 5.0;
+            let speck = scatter.slip() * 5.0;
             *pixel = pixel.map(|channel| level(f32::from(channel) + speck));
         }
     }

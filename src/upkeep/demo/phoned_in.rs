@@ -24,9 +24,9 @@ pub(super) async fn flat_four_arrives(diary: &mut Diary<'_>) -> Done<i64> {
     diary.on(4, (8, 45), JUN, TABLET);
     diary
         .fills_in(job, |form, _| {
-            form.firing_order = "1-3-2-4".to_owned();
-            form.block_material = "magnesium".to_owned();
-            form.head_material = "cast_aluminium".to_owned();
+            form.firing_order = "1-3-2-4".into();
+            form.block_material = "magnesium".into();
+            form.head_material = "cast_aluminium".into();
             form.targets = [("bore@cylinders", "88.000"), ("stroke@engine", "72.50")]
                 .map(|(key, typed)| (key.to_owned(), typed.to_owned()))
                 .into();

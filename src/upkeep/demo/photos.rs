@@ -39,7 +39,7 @@ pub(super) fn serial(text: &str, scatter: &mut Scatter) -> Vec<u8> {
     let scale = (pitch / 6.0).min(22.0);
     for (at, character) in text.chars().enumerate() {
         // Stamped by hand: no two stand quite level.
-        let (slip_x, slip_y) = (scatter.wobble() as f32 * 4.0, scatter.wobble() as f32 * 9.0);
+        let (slip_x, slip_y) = (scatter.slip() * 4.0, scatter.slip() * 9.0);
         let corner = (160.0 + pitch * at as f32 + slip_x, 450.0 - 3.0 * scale + slip_y);
         stamped(&mut canvas, character, corner, scale);
     }
@@ -47,12 +47,12 @@ pub(super) fn serial(text: &str, scatter: &mut Scatter) -> Vec<u8> {
 }
 
 /// A main cap from above with its number in punch marks, and a paint stripe over each bolt that has had its last step.
-pub(super) fn main_cap(number: u8, striped: &[bool; 2], scatter: &mut Scatter) -> Vec<u8> {
+pub(super) fn main_cap(number: u8, striped: [bool; 2], scatter: &mut Scatter) -> Vec<u8> {
     let mut canvas = Canvas::new();
     canvas.plate((0.0, 200.0), (WIDTH, 700.0), DARK);
     canvas.plate((140.0, 250.0), (WIDTH - 140.0, 650.0), IRON);
     canvas.plate((430.0, 230.0), (WIDTH - 430.0, 670.0), MACHINED);
-    for (middle, &stripe) in [(290.0, 450.0), (WIDTH - 290.0, 450.0)].into_iter().zip(striped) {
+    for (middle, stripe) in [(290.0, 450.0), (WIDTH - 290.0, 450.0)].into_iter().zip(striped) {
         canvas.disc(middle, 104.0, DARK);
         canvas.bolt_head(middle, 150.0, MACHINED);
         canvas.ring(middle, 42.0, 4.0, IRON);
@@ -177,7 +177,7 @@ mod tests {
         let scatter = &mut Scatter::new(1);
         let all = [
             serial("T246-60417", scatter),
-            main_cap(3, &[true, false], scatter),
+            main_cap(3, [true, false], scatter),
             deck(6, true, scatter),
             crank(&[1, -1, 1], scatter),
             piston(scatter),

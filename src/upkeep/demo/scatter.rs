@@ -21,6 +21,12 @@ impl Scatter {
         self.even() - self.even()
     }
 
+    /// The same, as pictures need it.
+    #[expect(clippy::cast_possible_truncation, reason = "a picture needs no more digits")]
+    pub fn slip(&mut self) -> f32 {
+        self.wobble() as f32
+    }
+
     /// A number of seconds from `least` on, below `most`.
     pub fn seconds(&mut self, least: f64, most: f64) -> f64 {
         (least + self.even() * (most - least)).floor()

@@ -39,10 +39,10 @@ pub(super) async fn arrives(diary: &mut Diary<'_>) -> Done<i64> {
     diary
         .fills_in(job, |form, view| {
             // Bank by bank, as cast on the inlet manifold.
-            form.numbering = "1 2 3 4, 5 6 7 8".to_owned();
-            form.firing_order = "1-5-4-2-6-3-7-8".to_owned();
-            form.block_material = "cast_aluminium".to_owned();
-            form.head_material = "cast_aluminium".to_owned();
+            form.numbering = "1 2 3 4, 5 6 7 8".into();
+            form.firing_order = "1-5-4-2-6-3-7-8".into();
+            form.block_material = "cast_aluminium".into();
+            form.head_material = "cast_aluminium".into();
             for (field, serial) in view.serials.iter().zip(["T8-20931", "C-0440", "R-711", "R-712"]) {
                 form.serials.insert(field.id.clone(), serial.to_owned());
             }
@@ -192,7 +192,7 @@ pub(super) async fn tries_its_mains(diary: &mut Diary<'_>, job: i64) -> Done<()>
 
 pub(super) async fn is_left_half_done(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     diary.on(2, (16, 50), JUN, TABLET);
-    let pictures = vec![("main-3.jpg", photos::main_cap(3, &[true, false], &mut diary.scatter))];
+    let pictures = vec![("main-3.jpg", photos::main_cap(3, [true, false], &mut diary.scatter))];
     diary.photographs(job, "main-line", pictures, "Pulling down again, shells of 1 and 3 changed over").await?;
     diary.stops(job, "main-line", "main cap 3, second torque step").await
 }

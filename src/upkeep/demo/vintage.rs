@@ -84,9 +84,9 @@ async fn describes(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     ];
     diary
         .fills_in(job, |form, view| {
-            form.firing_order = "1-2-4-3".to_owned();
-            form.block_material = "grey_iron".to_owned();
-            form.head_material = "grey_iron".to_owned();
+            form.firing_order = "1-2-4-3".into();
+            form.block_material = "grey_iron".into();
+            form.head_material = "grey_iron".into();
             for (field, serial) in view.serials.iter().zip(["W-3307", "W-3307", "W-3295"]) {
                 form.serials.insert(field.id.clone(), serial.to_owned());
             }

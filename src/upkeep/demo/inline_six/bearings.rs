@@ -95,7 +95,7 @@ async fn fits_shells(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     diary.takes_up("Plastic strip, 1 to 3 thou");
     diary.reads(job, mains, "main-plastic-strip@main.5", "3 thou").await?;
     diary.hands_over(MARTA, TABLET);
-    let pictures = vec![("main-6.jpg", photos::main_cap(6, &[true, true], &mut diary.scatter))];
+    let pictures = vec![("main-6.jpg", photos::main_cap(6, [true, true], &mut diary.scatter))];
     diary.photographs(job, "bearings", pictures, "Main 6, down for good").await?;
     diary
         .accepts(

@@ -11,7 +11,7 @@ pub(in super::super) async fn is_put_together(diary: &mut Diary<'_>, job: i64) -
     diary.on(10, (16, 45), MARTA, OFFICE);
     diary.done_elsewhere(job, "balance", "Penhallow Balancing, report 5521").await?;
     diary.on(8, (8, 0), JUN, TABLET);
-    let pictures = vec![("main-3.jpg", photos::main_cap(3, &[true, true], &mut diary.scatter))];
+    let pictures = vec![("main-3.jpg", photos::main_cap(3, [true, true], &mut diary.scatter))];
     diary.photographs(job, "short-block", pictures, "Paint over both bolts after the last step, all seven").await?;
     let note =
         "Mains 80 lbf·ft, rods by stretch 5.5 to 6 thou, all written on the sheet in the box. Turns at 22 lbf·in.";

@@ -64,9 +64,9 @@ pub(super) async fn arrives(diary: &mut Diary<'_>) -> Done<i64> {
     diary.photographs(job, "check-in", pictures, "Block stamp, right side behind the distributor").await?;
     diary
         .fills_in(job, |form, view| {
-            form.firing_order = "1-5-3-6-2-4".to_owned();
-            form.block_material = "grey_iron".to_owned();
-            form.head_material = "grey_iron".to_owned();
+            form.firing_order = "1-5-3-6-2-4".into();
+            form.block_material = "grey_iron".into();
+            form.head_material = "grey_iron".into();
             for field in &view.serials {
                 let serial = match field.label.as_str() {
                     "block" => "T246-60417",
