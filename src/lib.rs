@@ -7,6 +7,7 @@ pub mod exchange;
 pub mod handover;
 pub mod mechanics;
 pub mod metrology;
+pub mod office;
 pub mod quantity;
 pub mod record;
 pub mod sheets;

@@ -1,6 +1,7 @@
 //! What the shop refuses, as pages say it.
 
 use crate::web::errors::Conflict;
+use crate::web::forms::sentence;
 use crate::web::{FormState, PageError};
 use crate::work::Refused;
 
@@ -31,10 +32,4 @@ pub(super) fn beside_fields(form: &mut FormState, refused: Refused) -> Result<()
 /// Another tablet was quicker: what stands now beside what was about to be saved, and the page to put both together.
 pub(super) fn conflict(about: &str, theirs: String, yours: String, address: String) -> PageError {
     PageError::Conflict(Box::new(Conflict { about: about.to_owned(), theirs, yours, address }))
-}
-
-/// With a capital first, as a sentence stands on a page.
-fn sentence(message: &str) -> String {
-    let mut letters = message.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

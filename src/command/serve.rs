@@ -12,6 +12,7 @@ use tokio::signal::unix::{SignalKind, signal};
 use tokio::sync::oneshot;
 use tokio::time::sleep;
 use witnessmark::bench;
+use witnessmark::office;
 use witnessmark::upkeep::demo::lay_out;
 use witnessmark::web::{Door, server};
 use witnessmark::work::Shop;
@@ -89,7 +90,7 @@ async fn until_stopped(listener: TcpListener, shop: &Shop, data: &Path, card: Op
     if let Some(card) = card {
         println!("Spec card: {}", std::path::absolute(card)?.display());
     }
-    let pages: Router = bench::routes().with_state(shop.clone());
+    let pages: Router = bench::routes().merge(office::routes()).with_state(shop.clone());
     let house = server::house(pages, Door::new(address), now);
     let (begin_to_stop, stopping) = oneshot::channel();
     let stop = async move {

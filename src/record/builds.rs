@@ -172,6 +172,13 @@ pub async fn update(w: &mut Writing, id: i64, new: &NewBuild) -> Result<()> {
     Ok(())
 }
 
+/// Marks that the engine is in the shop after all.
+pub async fn reopen(w: &mut Writing, id: i64) -> Result<()> {
+    let act = w.act;
+    sqlx::query!("UPDATE build SET closed = NULL, act = ? WHERE id = ?", act, id).execute(&mut **w).await?;
+    Ok(())
+}
+
 /// Marks that the engine has left the shop.
 pub async fn close(w: &mut Writing, id: i64) -> Result<()> {
     let act = w.act;

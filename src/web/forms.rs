@@ -108,6 +108,12 @@ impl FormState {
     }
 }
 
+/// With a capital first, as a sentence stands on a page.
+pub fn sentence(message: &str) -> String {
+    let mut letters = message.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 fn as_typed(value: Value) -> String {
     match value {
         Value::String(text) => text,

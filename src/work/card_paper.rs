@@ -100,7 +100,7 @@ fn notes(look: &JobLook, shown: &Shown) -> Vec<OwnerNote> {
         .map(|line| OwnerNote { title: "From your builder".to_owned(), text: line.value.clone() });
     let told = shown.has(card_lines::TOLD);
     let accepted = look.calls.iter().filter(|call| told && !call.for_owner.is_empty()).map(|call| OwnerNote {
-        title: capital(&look.job.engine.architecture.label(call.finding.place)),
+        title: format!("About {}", look.job.engine.architecture.label(call.finding.place)),
         text: call.for_owner.clone(),
     });
     own.into_iter().chain(accepted).collect()
@@ -159,9 +159,4 @@ fn sign_offs(look: &JobLook) -> Vec<SignOff> {
         _ => None,
     });
     signed.chain(elsewhere).collect()
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

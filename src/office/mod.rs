@@ -1,0 +1,34 @@
+//! The pages used in the office: a job's details, limits and card; families; the shop's settings, people and gauges.
+//!
+//! One file a page, each with its own `routes()`. A page asks [`Shop`] for a view and shows it; a form goes to one action
+//! of [`Shop`]. Nothing is worked out here.
+
+mod card;
+mod card_issues;
+mod details;
+mod families;
+mod gauges;
+mod keep_family;
+mod limits;
+mod on_job;
+mod people;
+mod quicker;
+mod shop;
+
+use axum::Router;
+
+use crate::work::Shop;
+
+/// Every page of the office.
+pub fn routes() -> Router<Shop> {
+    Router::new()
+        .merge(details::routes())
+        .merge(limits::routes())
+        .merge(card::routes())
+        .merge(card_issues::routes())
+        .merge(families::routes())
+        .merge(keep_family::routes())
+        .merge(shop::routes())
+        .merge(people::routes())
+        .merge(gauges::routes())
+}
