@@ -149,13 +149,7 @@ async fn keep_lines(
     Ok(Redirect::to(&format!("/jobs/{number}/card?reader={reader}&kept={kept}")).into_response())
 }
 
-fn page(
-    visit: Visit,
-    view: CardView,
-    form: &FormState,
-    reader: Audience,
-    kept: String,
-) -> Result<Response, PageError> {
+fn page(visit: Visit, view: CardView, form: &FormState, reader: Audience, kept: String) -> Result<Response, PageError> {
     let frame = frame(visit, &view.head, "Spec card").refused(form.is_refused());
     forms::show(form, &CardPage { frame, view, form, reader, kept })
 }

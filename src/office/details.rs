@@ -50,8 +50,16 @@ struct DetailsPage<'a> {
 impl DetailsPage<'_> {
     const UNITS: [(&'static str, &'static str); 2] = [("inch", "inch and thou"), ("millimetre", "mm and µm")];
     const RULES: [(&'static str, &'static str, &'static str); 2] = [
-        ("simple", "Simple", "in is good, out is out; where the limit lies within what the gauge can tell, that is said beside it"),
-        ("guarded", "Guarded", "where the limit lies within what the gauge can tell, the verdict is “on the line”, neither good nor out"),
+        (
+            "simple",
+            "Simple",
+            "in is good, out is out; where the limit lies within what the gauge can tell, that is said beside it",
+        ),
+        (
+            "guarded",
+            "Guarded",
+            "where the limit lies within what the gauge can tell, the verdict is “on the line”, neither good nor out",
+        ),
     ];
     const GROUPS: [(FactGroup, &'static str, &'static str); 4] = [
         (FactGroup::Engine, "The engine, in words", "Beside what is measured and aimed at."),

@@ -95,7 +95,10 @@ impl LimitsPage<'_> {
     }
 
     fn kinds(&self, field: &LimitField) -> [(&'static str, String); 2] {
-        [("", format!("as they are, {}", field.unit)), ("diameter", format!("by journal diameter, {}", self.view.ratio_unit))]
+        [
+            ("", format!("as they are, {}", field.unit)),
+            ("diameter", format!("by journal diameter, {}", self.view.ratio_unit)),
+        ]
     }
 }
 

@@ -22,7 +22,8 @@ pub(super) struct Quicker {
 impl Quicker {
     /// The fields, each with name, label and what stands, that were typed otherwise.
     pub fn of(form: &FormState, stands: impl IntoIterator<Item = (String, String, String)>) -> Self {
-        let differs = stands.into_iter().map(|(name, label, stands)| Differs { field: form.field(&name), label, stands });
+        let differs =
+            stands.into_iter().map(|(name, label, stands)| Differs { field: form.field(&name), label, stands });
         // A browser sends line breaks as two characters.
         let typed = |differs: &Differs| differs.field.value.replace("\r\n", "\n");
         Self { differs: differs.filter(|differs| typed(differs).trim() != differs.stands.trim()).collect() }
