@@ -10,11 +10,11 @@ use super::table::set_table;
 use crate::drawing::{Anchor, HAIRLINE, HEAVY, Role, Shape, at};
 
 /// Sizes of the running type that are tried, in points: the largest with the fewest pages is used.
-const BODY_SIZES: [f64; 3] = [12.0, 11.0, 10.0];
+const BODY_SIZES: [f64; 4] = [12.0, 11.0, 10.0, 9.5];
 /// No type is smaller than this, in points.
 const LEAST: f64 = 9.0;
 /// A part no higher than this is kept in one column, mm.
-const TOGETHER: f64 = 75.0;
+const TOGETHER: f64 = 48.0;
 /// Space at the sides of the page, mm.
 const MARGIN: f64 = 16.0;
 /// Space at the top and for the footer, mm.
@@ -63,7 +63,7 @@ impl<'a> Setting<'a> {
         for section in card.sections.iter().filter(|section| !is_short(section)) {
             self.full_width(&mut pour, section);
         }
-        self.list(&mut pour, "Accepted out of limits", &self.deviations());
+        self.list(&mut pour, "Accepted, with reasons", &self.deviations());
         self.list(&mut pour, "Signed", &self.sign_offs());
         pour.pour(&self.witness(), &[]);
         pour.pages()
@@ -179,7 +179,9 @@ impl<'a> Setting<'a> {
     /// A section with a table or drawings.
     fn full_width(&self, pour: &mut Pour, section: &Section) {
         let mut blocks = self.title(&section.title, self.width);
-        blocks.extend(ruled(&section.lines, self.width, self.ordinary()));
+        let lines = ruled(&section.lines, self.width, self.ordinary());
+        // A table is not parted from what is said above it.
+        blocks.extend(lines.into_iter().map(|line| Block { with_next: section.table.is_some(), ..line }));
         let table = section.table.as_ref().map(|table| set_table(table, self.width, self.table_points()));
         let mut repeated = Vec::new();
         if let Some(table) = table {
@@ -187,7 +189,7 @@ impl<'a> Setting<'a> {
             repeated = table.head;
             blocks.extend(table.rows);
         }
-        pour.pour(&blocks, &repeated);
+        pour.pour(&together(blocks, TOGETHER), &repeated);
         let drawings: Vec<Block> = section.drawings.iter().map(|drawing| picture(drawing, self.width, 120.0)).collect();
         pour.pour(&drawings, &[]);
     }
@@ -203,7 +205,7 @@ impl<'a> Setting<'a> {
         let set = set_table(table, self.width, self.table_points());
         let blocks: Vec<Block> =
             self.title(title, self.width).into_iter().chain(set.head.iter().cloned()).chain(set.rows).collect();
-        pour.pour(&blocks, &set.head);
+        pour.pour(&together(blocks, TOGETHER), &set.head);
     }
 
     fn deviations(&self) -> Table {

@@ -2,7 +2,7 @@
 
 use super::block::{Block, Style, paragraph};
 use super::contents::Line;
-use super::face::width_mm;
+use super::face::{printable, width_mm};
 use super::pour::GUTTER;
 use crate::drawing::{Anchor, HAIRLINE, HEAVY, Role, Shape, at};
 
@@ -39,18 +39,20 @@ pub fn ruled(lines: &[Line], width: f64, styles: LineStyles) -> Vec<Block> {
     all
 }
 
-/// The large box between two heavy rules: small labels, large values, in three columns where all of them fit, else in two.
+/// The large box between two heavy rules: small labels, large values, in three columns; a line too long for one takes two
+/// or all three, before it is broken.
 pub fn large_box(title: &str, title_style: Style, lines: &[Line], width: f64, styles: LineStyles) -> Vec<Block> {
+    const COLUMNS: usize = 3;
     if lines.is_empty() {
         return Vec::new();
     }
-    let third = column_width(width, 3);
-    let fits_third = |line: &Line| {
-        width_mm(&line.value, styles.value.size_mm, styles.value.bold) <= third
-            && width_mm(&line.label, styles.label.size_mm, styles.label.bold) <= third
+    let column = column_width(width, COLUMNS);
+    let wide = |span: usize| column * span as f64 + GUTTER * (span - 1) as f64;
+    let longest = |line: &Line| {
+        let value = width_mm(&printable(&line.value), styles.value.size_mm, styles.value.bold);
+        value.max(width_mm(&printable(&line.label), styles.label.size_mm, styles.label.bold))
     };
-    let columns = if lines.iter().all(fits_third) { 3 } else { 2 };
-    let column = column_width(width, columns);
+    let span_of = |line: &Line| (1..COLUMNS).find(|span| longest(line) <= wide(*span)).unwrap_or(COLUMNS);
 
     let mut blocks = vec![Block {
         height: title_style.line() + 2.0,
@@ -61,13 +63,14 @@ pub fn large_box(title: &str, title_style: Style, lines: &[Line], width: f64, st
             title_style.word(title, 0.0, 1.2, Anchor::Start),
         ],
     }];
-    for row in lines.chunks(columns) {
+    for row in in_rows(lines, COLUMNS, &span_of) {
         let mut set = Vec::new();
         let mut x = 0.0;
-        for line in row {
-            let label = wrapped(styles.label, &line.label, column);
-            set_side(&mut set, label.into_iter().chain(value(line, column, styles)), x);
-            x += column + GUTTER;
+        for (line, span) in row {
+            let room = wide(span);
+            let label = wrapped(styles.label, &line.label, room);
+            set_side(&mut set, label.into_iter().chain(value(line, room, styles)), x);
+            x += room + GUTTER;
         }
         if let Some(first) = set.first_mut() {
             first.shapes.push(Shape::line(at(0.0, -0.4), at(width, -0.4), Role::Faint, HAIRLINE));
@@ -82,6 +85,24 @@ pub fn large_box(title: &str, title_style: Style, lines: &[Line], width: f64, st
         last.height += 1.0;
     }
     blocks
+}
+
+/// Lines in their order, each with the columns it takes, as many in a row as it has columns for.
+fn in_rows<'a>(lines: &'a [Line], columns: usize, span_of: &dyn Fn(&Line) -> usize) -> Vec<Vec<(&'a Line, usize)>> {
+    let mut rows: Vec<Vec<(&Line, usize)>> = vec![Vec::new()];
+    let mut taken = 0;
+    for line in lines {
+        let span = span_of(line);
+        if taken + span > columns {
+            rows.push(Vec::new());
+            taken = 0;
+        }
+        taken += span;
+        if let Some(row) = rows.last_mut() {
+            row.push((line, span));
+        }
+    }
+    rows
 }
 
 /// Lines against the left edge beside lines against the right edge, in one block; if that were too high for a head, a block

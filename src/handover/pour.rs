@@ -51,7 +51,9 @@ impl Pour {
             if !rest.is_empty() {
                 self.turn();
                 fresh = true;
-                if stack(repeated) < self.room() / 2.0 {
+                // A head that is still to come is not repeated before it stands.
+                let comes = !repeated.is_empty() && rest.windows(repeated.len()).any(|blocks| blocks == repeated);
+                if !comes && stack(repeated) < self.room() / 2.0 {
                     self.y = self.set(repeated, self.area.left, self.y, false);
                 }
             }

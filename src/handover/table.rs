@@ -63,10 +63,16 @@ impl Measures {
         };
         let room = (width - GAP * count.saturating_sub(1) as f64).max(1.0);
         let total = |widths: &[(f64, f64)]| widths.iter().map(|(width, _)| width).sum::<f64>();
-        let mut natural = widths(true);
+        let whole = widths(true);
+        let mut natural = whole.clone();
         if total(&natural) > room {
-            // A title may break between its words before any cell has to.
+            // A title may break between its words before any cell has to, but no more than the room demands.
             natural = widths(false);
+            let wanted = total(&whole) - total(&natural);
+            let part = ((room - total(&natural)) / wanted).clamp(0.0, 1.0);
+            for ((width, _), (whole, _)) in natural.iter_mut().zip(&whole) {
+                *width += (whole - *width) * part;
+            }
         }
         let cap = cap_for(&natural, room);
         // A little of what is left over goes between the columns, so that the table does not look lost on the page.
@@ -188,13 +194,12 @@ fn natural<'a>(column: &Column, cells: impl Iterator<Item = &'a Cell>, style: St
     }
 }
 
-/// Widths of a figure before and from its decimal mark; a figure without one ends where the mark would stand.
+/// Widths of a figure before and from its decimal mark; a figure without one ends where the mark would stand. Of two
+/// figures, the ends of a range, the last one counts.
 fn around_decimal(text: &str, style: Style) -> (f64, f64) {
     let text = printable(text);
-    let mark = text.find(['.', ',']).or_else(|| {
-        let start = text.find(|character: char| character.is_ascii_digit())?;
-        text[start..].find(|character: char| !character.is_ascii_digit()).map(|length| start + length)
-    });
+    let after_digits = || text.rfind(|character: char| character.is_ascii_digit()).map(|last| last + 1);
+    let mark = text.rfind(['.', ',']).or_else(after_digits);
     let (before, after) = text.split_at(mark.unwrap_or(text.len()));
     (width_mm(before, style.size_mm, style.bold), width_mm(after, style.size_mm, style.bold))
 }

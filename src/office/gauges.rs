@@ -112,6 +112,11 @@ async fn change(
     }
 }
 
+/// What a bare +2 is on a gauge: "2 tenths".
+pub(super) fn two(gauge: &GaugeView) -> String {
+    gauge.step.show(gauge.step.to_si(2.0), 0)
+}
+
 fn find<'a>(gauges: &'a [GaugeView], id: &str) -> Result<&'a GaugeView, PageError> {
     gauges.iter().find(|gauge| gauge.id == id).ok_or(PageError::NotFound)
 }

@@ -87,11 +87,12 @@ impl LimitsPage<'_> {
     /// What a bare figure is taken for.
     fn bare(&self, field: &LimitField) -> String {
         let own = match field.unit {
-            "thou" => "thou (one below 0.1 in inches)",
-            "µm" => "µm (one below 1 in mm)",
-            unit => unit,
+            "thou" => "A bare figure is thou; one below 0.1, such as .0025, is inches.",
+            "µm" => "A bare figure is µm; one below 1, such as 0.06, is mm.",
+            unit => &format!("A bare figure is {unit}."),
         };
-        if field.per_diameter { format!("{own}, or by diameter {}", self.view.ratio_unit) } else { own.to_owned() }
+        let unit = self.view.ratio_unit;
+        if field.per_diameter { format!("{own} By journal diameter it is {unit}.") } else { own.to_owned() }
     }
 
     fn kinds(&self, field: &LimitField) -> [(&'static str, String); 2] {

@@ -30,21 +30,31 @@ impl Words {
         }
     }
 
-    /// A figure that was given rather than measured, without its unit: at least `fewest` decimals, and up to two more
-    /// than usual where it was given that fine.
-    pub fn given(unit: Unit, si: f64, fewest: u8) -> String {
+    /// The decimals that a figure was given with rather than measured, between `fewest` and `most`.
+    pub fn decimals_given(unit: Unit, si: f64, fewest: u8, most: u8) -> u8 {
         let value = unit.from_si(si);
-        let most = unit.usual_decimals() + 2;
         let told = |decimals: &u8| {
             let scale = 10_f64.powi(i32::from(*decimals));
             ((value * scale).round() / scale - value).abs() < 1e-6
         };
-        unit.show_number(si, (fewest..most).find(told).unwrap_or(most))
+        (fewest..most).find(told).unwrap_or(most)
+    }
+
+    /// A figure that was given rather than measured, without its unit: with the usual decimals, and more where it was
+    /// given finer, as far as the trade speaks.
+    pub fn given(unit: Unit, si: f64) -> String {
+        let usual = unit.usual_decimals();
+        let more = match unit {
+            Unit::Millimetre => 0,
+            Unit::Inch | Unit::Micrometre => 1,
+            _ => 2,
+        };
+        unit.show_number(si, Self::decimals_given(unit, si, usual, usual + more))
     }
 
     /// Limits as they were set: "2.0 to 3.0 thou", "at most 0.25 thou"; empty where neither is given.
     pub fn limits(self, unit: Unit, min: Option<f64>, max: Option<f64>) -> String {
-        let number = |si| Self::given(unit, si, unit.usual_decimals());
+        let number = |si| Self::given(unit, si);
         let figure = |si| format!("{}\u{a0}{}", number(si), self.symbol(unit));
         match (min, max) {
             (Some(min), Some(max)) => format!("{} to {}", number(min), figure(max)),
@@ -110,8 +120,8 @@ mod tests {
         let thou = |value: f64| Some(Unit::Thou.to_si(value));
         assert_eq!(inch.limits(Unit::Thou, thou(2.0), thou(2.25)), "2.0 to 2.25\u{a0}thou");
         assert_eq!(inch.limits(Unit::Thou, None, Some(Unit::Millimetre.to_si(0.05))), "at most 1.969\u{a0}thou");
-        assert_eq!(Words::given(Unit::Inch, Unit::Inch.to_si(3.5), 2), "3.50");
-        assert_eq!(Words::given(Unit::Inch, Unit::Inch.to_si(4.0305), 2), "4.0305");
+        assert_eq!(Words::decimals_given(Unit::Inch, Unit::Inch.to_si(3.5), 2, 4), 2);
+        assert_eq!(Words::given(Unit::Inch, Unit::Inch.to_si(4.03055)), "4.03055");
         assert_eq!(inch.limits(Unit::Thou, None, None), "");
         let metric = Words { unit: WorkingUnit::Millimetre };
         assert_eq!(metric.limits(Unit::ThouPerInch, Some(7.5e-4), None), "at least 0.75\u{a0}µm/mm");

@@ -86,6 +86,13 @@ pub(super) const MEASURED: [(&str, &str, &[FindingFeature]); 5] = [
     ("measured-journals", "Main journals", &[FindingFeature::MainJournalOutOfRound, FindingFeature::MainJournalTaper]),
 ];
 
+/// What stands in one table where a card shows several of them: title, line keys.
+pub(super) const MEASURED_TOGETHER: [(&str, &[&str]); 3] = [
+    ("Cylinders", &["measured-bores", "measured-skirts", "measured-pistons"]),
+    ("Main bearing clearance", &["measured-mains"]),
+    ("Main journals", &["measured-journals"]),
+];
+
 /// What the lines are made of.
 pub(super) struct Sources<'a> {
     pub look: &'a JobLook,
@@ -98,6 +105,7 @@ pub(super) struct Sources<'a> {
 }
 
 pub(super) const PLAN: &str = "plan";
+pub(super) const FIRING_ORDER: &str = "firing-order";
 pub(super) const LIMITS: &str = "limits";
 pub(super) const DEVIATIONS: &str = "deviations";
 pub(super) const SIGN_OFFS: &str = "sign-offs";
@@ -182,14 +190,18 @@ fn engine_lines(sources: &Sources) -> Vec<CardLine> {
     lines.push(plain("head-material", "Head material", material(engine.head_material)));
     let setup = job.setup();
     let target = |feature: TargetFeature| setup.target(feature, feature.whole());
-    let size = target(TargetFeature::Bore).zip(target(TargetFeature::Stroke));
-    let (value, beneath) = size.map(|size| displacement(job, size)).unwrap_or_default();
+    let swept = target(TargetFeature::Bore).zip(target(TargetFeature::Stroke));
+    let (value, beneath) = swept.map(|swept| displacement(job, swept)).unwrap_or_default();
     lines.push(own("displacement", "Displacement", value, beneath));
-    let (value, beneath) = size.map(|size| bore_and_stroke(job.build.unit, size)).unwrap_or_default();
+    let (value, beneath) = swept.map(|swept| bore_and_stroke(job.build.unit, swept)).unwrap_or_default();
     lines.push(own("bore-stroke", "Bore × stroke", value, beneath));
-    let rod = target(TargetFeature::RodLength);
-    lines.push(plain("rod-length", "Rod length", rod.map(|rod| given(job.build.unit.size(), rod)).unwrap_or_default()));
-    lines.push(plain("firing-order", "Firing order", engine.architecture.firing_order_text()));
+    let (size, rod) = (job.build.unit.size(), target(TargetFeature::RodLength));
+    lines.push(plain(
+        "rod-length",
+        "Rod length",
+        rod.map(|rod| size.show(rod, as_given(size, rod))).unwrap_or_default(),
+    ));
+    lines.push(plain(FIRING_ORDER, "Firing order", engine.architecture.firing_order_text()));
     lines.push(plain(PLAN, "Plan with numbering", "drawn".to_owned()));
     lines
 }
@@ -205,14 +217,14 @@ fn displacement(job: &JobRecord, (bore, stroke): (f64, f64)) -> (String, String)
 fn bore_and_stroke(unit: WorkingUnit, (bore, stroke): (f64, f64)) -> (String, String) {
     let own = unit.size();
     let other = own.other();
-    let decimals = if other == Unit::Inch { 3 } else { 2 };
-    let beneath = format!("{} × {}", other.show_number(bore, decimals), other.show(stroke, decimals));
-    (format!("{} × {}", Words::given(own, bore, 2), given(own, stroke)), beneath)
+    let both =
+        |unit: Unit, decimals: u8| format!("{} × {}", unit.show_number(bore, decimals), unit.show(stroke, decimals));
+    (both(own, as_given(own, bore).max(as_given(own, stroke))), both(other, if other == Unit::Inch { 3 } else { 2 }))
 }
 
-/// A size as it was given, with its unit.
-fn given(unit: Unit, si: f64) -> String {
-    format!("{}\u{a0}{}", Words::given(unit, si, 2), unit.symbol())
+/// The decimals a size was given with, at least two.
+fn as_given(unit: Unit, si: f64) -> u8 {
+    Words::decimals_given(unit, si, 2, unit.usual_decimals())
 }
 
 /// "3 figures"; empty for none.

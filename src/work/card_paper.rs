@@ -1,7 +1,7 @@
 //! What a reader's card says: the lines that are for him, in their places, and what was measured, accepted and signed.
 
 use super::card::Material;
-use super::card_lines::{self, CardLine, CardSection, DRAWN, MEASURED};
+use super::card_lines::{self, CardLine, CardSection, DRAWN, MEASURED, MEASURED_TOGETHER};
 use super::card_tables::measured;
 use super::findings::stands;
 use super::job::JobLook;
@@ -28,7 +28,8 @@ impl<'a> Shown<'a> {
 
     /// The lines of a section, but for those that stand in a place of their own.
     fn of(&self, section: CardSection) -> Vec<Line> {
-        let own = |line: &&&CardLine| line.section == section && !DRAWN.contains(&line.key.as_str());
+        let drawn = |key: &str| DRAWN.contains(&key) || (key == card_lines::FIRING_ORDER && self.has(card_lines::PLAN));
+        let own = |line: &&&CardLine| line.section == section && !drawn(&line.key);
         let set = |line: &&CardLine| Line {
             label: line.title.clone(),
             value: line.value.clone(),
@@ -48,10 +49,12 @@ pub(super) fn contents(material: &Material, audience: Audience, now: Timestamp) 
         lines: shown.of(CardSection::Engine),
         ..Section::default()
     }];
-    for (key, title, features) in MEASURED {
-        if shown.has(key) {
-            sections.extend(measured(look, title, features, shown.has(card_lines::LIMITS)));
-        }
+    let with_limits = shown.has(card_lines::LIMITS);
+    for (title, groups) in MEASURED_TOGETHER {
+        let groups: Vec<_> = MEASURED.iter().filter(|(key, ..)| groups.contains(key) && shown.has(key)).collect();
+        let title = if let [(_, own, _)] = groups[..] { own } else { title };
+        let features: Vec<_> = groups.iter().flat_map(|(_, _, features)| features.iter()).collect();
+        sections.extend(measured(look, title, &features, with_limits));
     }
     Card {
         paper: if material.shop.paper == "a4" { Paper::A4 } else { Paper::Letter },
@@ -70,7 +73,9 @@ pub(super) fn contents(material: &Material, audience: Audience, now: Timestamp) 
         heading: look.job.build.title.clone(),
         sections,
         set_to: shown.of(CardSection::SetTo),
-        plan: shown.has(card_lines::PLAN).then(|| sheet_pictures::numbering(&look.job.engine.architecture)),
+        plan: shown
+            .has(card_lines::PLAN)
+            .then(|| sheet_pictures::numbering(&look.job.engine.architecture, shown.has(card_lines::FIRING_ORDER))),
         run_in: shown.of(CardSection::RunIn).into_iter().map(|line| line.value).collect(),
         notes: notes(look, &shown),
         cautions: if shown.has(card_lines::CAUTIONS) { cautions() } else { Vec::new() },
@@ -109,9 +114,9 @@ fn notes(look: &JobLook, shown: &Shown) -> Vec<OwnerNote> {
 /// Common practice, no source; in our own words.
 fn cautions() -> Vec<String> {
     [
-        "Where this card and a part maker's instructions, a local code or a licensed practice differ, those come first.",
-        "Check oil and coolant before every start; stop at once if oil pressure does not come up.",
-        "Let it cool before opening the cooling system or touching exhaust, and keep clear of belts and fans.",
+        "The makers' instructions, local codes and licensed practice come before this card.",
+        "Check oil and coolant before every start. No oil pressure: stop at once.",
+        "Let it cool before you open the cooling system. Keep clear of belts and fans.",
     ]
     .map(str::to_owned)
     .to_vec()

@@ -2,20 +2,22 @@
 
 use super::findings::{number, stands, strip};
 use super::job::JobLook;
+use super::sheet::condition_words;
 use super::sheet_pictures::worst;
 use crate::drawing::limit_strip;
-use crate::engine::{FindingFeature, Place, Spot};
+use crate::engine::{FindingFeature, Place, SheetKey, Spot};
 use crate::handover::contents::{Align, Cell, Column, Line, Section, Table};
 use crate::metrology::{Band, Measured};
 use crate::quantity::Unit;
-use crate::sheets::{Basis, Finding, Standing, Words};
+use crate::sheets::{Basis, Finding, Standing, Words, home_of, sheet};
+use std::collections::BTreeSet;
 
 /// Findings of one feature, place by place, and how they are spoken of.
 struct Group<'a> {
     feature: &'a FindingFeature,
     findings: Vec<&'a Finding>,
     unit: Unit,
-    /// The limits that hold at every place of it.
+    /// The limits that hold at most of its places; the others have their own beneath their figures.
     common: Option<Band>,
 }
 
@@ -25,13 +27,13 @@ impl<'a> Group<'a> {
         let known = |finding: &&Finding| finding.key.feature == *feature && finding.standing() != Standing::Missing;
         let findings: Vec<&Finding> = look.findings.all().filter(known).collect();
         let first = findings.first()?;
-        let same = findings.iter().all(|finding| finding.band == first.band);
-        Some(Self {
-            unit: words.shown_in(first.dimension, first.small),
-            common: first.band.filter(|_| same),
-            feature,
-            findings,
-        })
+        let bands = || findings.iter().map(|finding| finding.band);
+        let common = bands().max_by_key(|band| bands().filter(|other| other == band).count()).flatten();
+        Some(Self { unit: words.shown_in(first.dimension, first.small), common, feature, findings })
+    }
+
+    fn is_judged(&self) -> bool {
+        self.findings.iter().any(|finding| finding.band.is_some())
     }
 
     fn at(&self, place: Place) -> Option<&'a Finding> {
@@ -40,14 +42,20 @@ impl<'a> Group<'a> {
 }
 
 /// A section of the card for some features; none where none of them was found.
-pub(super) fn measured(look: &JobLook, title: &str, features: &[FindingFeature], with_limits: bool) -> Option<Section> {
+pub(super) fn measured(
+    look: &JobLook,
+    title: &str,
+    features: &[&FindingFeature],
+    with_limits: bool,
+) -> Option<Section> {
     let (whole, single): (Vec<Group>, Vec<Group>) = features
         .iter()
         .filter_map(|feature| Group::of(look, feature))
         .partition(|group| group.findings.iter().all(|finding| finding.key.place == group.feature.whole()));
-    let sheet = Sheet { look, groups: single, with_limits };
-    let lines: Vec<Line> = whole.iter().flat_map(|group| sheet.lines(group)).collect();
-    let table = sheet.table();
+    let report = Report { look, groups: single, with_limits };
+    let lines: Vec<Line> =
+        report.taken().into_iter().chain(whole.iter().flat_map(|group| report.lines(group))).collect();
+    let table = report.table();
     (!lines.is_empty() || table.is_some()).then(|| Section {
         title: title.to_owned(),
         lines,
@@ -56,13 +64,14 @@ pub(super) fn measured(look: &JobLook, title: &str, features: &[FindingFeature],
     })
 }
 
-struct Sheet<'a> {
+/// What a section reports.
+struct Report<'a> {
     look: &'a JobLook,
     groups: Vec<Group<'a>>,
     with_limits: bool,
 }
 
-impl Sheet<'_> {
+impl Report<'_> {
     fn words(&self) -> Words {
         Words { unit: self.look.job.build.unit }
     }
@@ -73,10 +82,12 @@ impl Sheet<'_> {
         let places = if mains { architecture.main_places().collect() } else { architecture.cylinders_in_order() };
         let places: Vec<Place> =
             places.into_iter().filter(|place| self.groups.iter().any(|group| group.at(*place).is_some())).collect();
-        let judged =
-            self.with_limits && self.groups.iter().any(|group| group.findings.iter().any(|f| f.band.is_some()));
+        let judged = self.with_limits && self.groups.iter().any(Group::is_judged);
         // The strip is of the one finding that the table is first read for.
-        let drawn = self.groups.iter().find(|_| judged).filter(|group| group.findings.iter().any(|f| f.band.is_some()));
+        let drawn = [FindingFeature::PistonClearance, FindingFeature::MainClearance(Spot::Vertical)];
+        let first = |group: &&Group| group.is_judged() && drawn.contains(group.feature);
+        let drawn = self.groups.iter().find(first).or_else(|| self.groups.iter().find(|group| group.is_judged()));
+        let drawn = drawn.filter(|_| judged);
         let how = places.iter().any(|place| !self.how(*place).is_empty());
 
         let left = |title: &str| Column { title: title.to_owned(), align: Align::Left };
@@ -103,24 +114,41 @@ impl Sheet<'_> {
         Some(Table { columns, rows })
     }
 
-    /// The figure at a place: what was found or stated, and beneath it what a size is judged by where that is not it.
+    /// The round that each sheet's figures are of, for who judges them.
+    fn taken(&self) -> Vec<Line> {
+        let homes: BTreeSet<SheetKey> = self.groups.iter().filter_map(|group| home_of(group.feature)).collect();
+        let line = |key: SheetKey| {
+            let round = self.look.job.counting(key)?;
+            let condition = condition_words(round);
+            let with = if condition.is_empty() { String::new() } else { format!("; {condition}") };
+            let when = self.look.when.day(round.made.at);
+            Some(Line {
+                label: sheet(key).title.to_owned(),
+                value: format!("round {}, {}", round.number, round.kind.word()),
+                beneath: Some(format!("begun {when}{with}")),
+            })
+        };
+        homes.into_iter().filter(|_| self.with_limits).filter_map(line).collect()
+    }
+
+    /// The figure at a place: what was found or stated; beneath it limits that are its own, or the least and greatest that
+    /// it is judged by where that is not plainly good.
     fn cell(&self, group: &Group, place: Place) -> Cell {
         let Some(finding) = group.at(place) else { return Cell::of("–") };
         let range =
             finding.range.map(|(low, high)| format!("{}–{}", number(group.unit, low), number(group.unit, high)));
-        let figure = finding.value.as_ref().map(|value| number(group.unit, value.value()));
-        let own_limits = finding.band.filter(|_| self.with_limits && group.common.is_none());
-        let limits = own_limits.map(|band| self.words().limits(group.unit, band.min(), band.max()));
-        match (&finding.basis, range) {
-            (Basis::Stated, Some(range)) => Cell { beneath: limits, ..Cell::of(range) },
-            (_, range) => Cell {
-                beneath: limits.or(range.filter(|range| self.with_limits && !is_one(range))),
-                ..Cell::of(figure.unwrap_or_else(|| "–".to_owned()))
-            },
-        }
+        let own_limits = finding.band.filter(|_| finding.band != group.common);
+        let limits = own_limits.map(|band| format!("limits {}", bare_limits(group.unit, &band)));
+        let (text, range) = match (&finding.basis, range, finding.value.as_ref()) {
+            (Basis::Stated, Some(range), _) => (range, None),
+            (_, range, Some(value)) => (number(group.unit, value.value()), range.filter(|range| !is_one(range))),
+            (_, _, None) => ("–".to_owned(), None),
+        };
+        let beneath = limits.or_else(|| range.filter(|_| self.verdict_word(finding).is_some()));
+        Cell { beneath: beneath.filter(|_| self.with_limits), ..Cell::of(text) }
     }
 
-    /// The limits that hold at every place, above the figures they are for.
+    /// The limits that hold at most places, above the figures they are for.
     fn limits_row(&self) -> Option<Vec<Cell>> {
         self.groups.iter().any(|group| group.common.is_some()).then(|| {
             let text = |group: &Group| {
@@ -160,25 +188,30 @@ impl Sheet<'_> {
         if judged.is_empty() {
             return Cell::of("no limit set");
         }
+        let mut by_word: Vec<(String, Vec<&str>)> = Vec::new();
+        for (group, finding) in &found {
+            let Some(word) = self.verdict_word(finding) else { continue };
+            match by_word.iter_mut().find(|(known, _)| *known == word) {
+                Some((_, names)) => names.push(short(group.feature)),
+                None => by_word.push((word, vec![short(group.feature)])),
+            }
+        }
         let several = self.groups.len() > 1;
-        let notable = |(group, finding): &(&Group, &Finding)| {
-            let word = self.verdict_word(finding)?;
-            Some(if several { format!("{} {word}", short(group.feature)) } else { word })
-        };
-        let words: Vec<String> = found.iter().filter_map(notable).collect();
-        let text = if words.is_empty() { Standing::Good.word().to_owned() } else { words.join("; ") };
-        Cell { mark: Some(worst(&judged)), ..Cell::of(text) }
+        let said = by_word
+            .into_iter()
+            .map(|(word, names)| if several { format!("{word}: {}", names.join(", ")) } else { word });
+        let good = judged.iter().all(|finding| finding.standing() == Standing::Good);
+        let words: Vec<String> = good.then(|| Standing::Good.word().to_owned()).into_iter().chain(said).collect();
+        Cell { mark: Some(worst(&judged)), ..Cell::of(words.join("; ")) }
     }
 
     /// The verdict in words, unless it is plainly good or there is none.
     fn verdict_word(&self, finding: &Finding) -> Option<String> {
-        let standing = finding.standing();
         let close = finding.judgement.as_ref().is_some_and(|judgement| judgement.on_the_line);
-        let word = match standing {
-            Standing::Good if !close => return None,
-            Standing::Good => "good, on the line".to_owned(),
+        let word = match finding.standing() {
+            Standing::Good if close => "on the line".to_owned(),
             Standing::Out if close => "out, on the line".to_owned(),
-            Standing::Figure | Standing::Missing => return None,
+            Standing::Good | Standing::Figure | Standing::Missing => return None,
             other => other.word().to_owned(),
         };
         let accepted = self.look.calls.iter().any(|call| stands(call, finding));
@@ -219,7 +252,7 @@ impl Sheet<'_> {
 
 /// Limits for a column whose heading has the unit.
 fn bare_limits(unit: Unit, band: &Band) -> String {
-    let show = |si| Words::given(unit, si, unit.usual_decimals());
+    let show = |si| Words::given(unit, si);
     match (band.min(), band.max()) {
         (Some(min), Some(max)) => format!("{}–{}", show(min), show(max)),
         (Some(min), None) => format!("≥ {}", show(min)),
@@ -233,19 +266,20 @@ fn is_one(range: &str) -> bool {
     range.split_once('–').is_some_and(|(low, high)| low == high)
 }
 
-/// What a column is called under a title that names the part.
+/// What a column is called, under a title that says whether it is of cylinders or of mains.
 fn short(feature: &FindingFeature) -> &str {
     match feature {
-        FindingFeature::BoreSize => "size",
+        FindingFeature::BoreSize => "bore",
         FindingFeature::BoreOutOfRound | FindingFeature::MainJournalOutOfRound => "out-of-round",
         FindingFeature::BoreTaper | FindingFeature::MainJournalTaper => "taper",
-        FindingFeature::SkirtDiameter => "diameter",
-        FindingFeature::PistonClearance => "thrust way",
+        FindingFeature::SkirtDiameter => "skirt",
+        FindingFeature::PistonClearance => "clearance",
         FindingFeature::MainClearance(Spot::Vertical) => "vertical",
-        FindingFeature::MainClearance(Spot::Parting) => "near parting line",
+        FindingFeature::MainClearance(Spot::Parting) => "at parting line",
         FindingFeature::MainClearanceRatio => "by diameter",
         FindingFeature::MainRoutes => "two routes apart",
-        FindingFeature::BoreSpread | FindingFeature::MainClearanceSpread => "Largest less smallest",
+        FindingFeature::BoreSpread => "Bores, largest less smallest",
+        FindingFeature::MainClearanceSpread => "Vertical clearances, largest less smallest",
         FindingFeature::Retired(_) => feature.title(),
     }
 }

@@ -146,7 +146,7 @@ impl Shop {
                 .collect(),
             targets: targets.collect(),
             facts: FACTS.into_iter().map(|fact| (fact, kept.get(fact.key).cloned().unwrap_or_default())).collect(),
-            plan: sheet_pictures::numbering(&engine.architecture),
+            plan: sheet_pictures::numbering(&engine.architecture, true),
             head: look.head(),
             form,
         })

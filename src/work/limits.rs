@@ -232,7 +232,7 @@ pub(super) fn view(limit: &Limit, place: String, unit: WorkingUnit) -> LimitView
         LimitKind::PerDiameter => Unit::ThouPerInch,
         LimitKind::Absolute => shown_unit(&limit.feature, unit),
     };
-    let typed = |si| format!("{} {}", Words::given(shown, si, shown.usual_decimals()), shown.symbol());
+    let typed = |si| format!("{} {}", Words::given(shown, si), shown.symbol());
     let figures = words.limits(shown, limit.min, limit.max);
     LimitView {
         title: limit.feature.title().to_owned(),

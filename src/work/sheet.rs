@@ -176,6 +176,24 @@ pub(super) fn next_in_group(look: &JobLook, slots: &[Slot], round: i64, from: &S
     round_trip.copied().find(|slot| !is_read(slot)).map(|slot| slot.key.clone())
 }
 
+/// What a round was taken with: "plate: on; torque: 70 lbf·ft; 21.0 °C".
+pub(super) fn condition_words(round: &Round) -> String {
+    let condition = &round.condition;
+    let mut words: Vec<String> = [
+        ("plate", &condition.plate),
+        ("fasteners", &condition.fasteners),
+        ("lubricant", &condition.lubricant),
+        ("torque", &condition.torque),
+        ("shells", &condition.shells),
+    ]
+    .into_iter()
+    .filter(|(_, text)| !text.is_empty())
+    .map(|(what, text)| format!("{what}: {text}"))
+    .collect();
+    words.extend(round.temperature_c.map(|celsius| Unit::Celsius.show(Unit::Celsius.to_si(celsius), 1)));
+    words.join("; ")
+}
+
 struct Page<'a> {
     look: &'a JobLook,
     wording: Wording<'a>,
@@ -185,24 +203,11 @@ struct Page<'a> {
 
 impl Page<'_> {
     fn round(&self, round: &Round) -> RoundView {
-        let condition = &round.condition;
-        let mut words: Vec<String> = [
-            ("plate", &condition.plate),
-            ("fasteners", &condition.fasteners),
-            ("lubricant", &condition.lubricant),
-            ("torque", &condition.torque),
-            ("shells", &condition.shells),
-        ]
-        .into_iter()
-        .filter(|(_, text)| !text.is_empty())
-        .map(|(what, text)| format!("{what}: {text}"))
-        .collect();
-        words.extend(round.temperature_c.map(|celsius| Unit::Celsius.show(Unit::Celsius.to_si(celsius), 1)));
         RoundView {
             number: round.number,
             kind: round.kind.word(),
             counts: round.counts,
-            condition: words.join("; "),
+            condition: condition_words(round),
             when: self.look.when.stamp(&round.made),
             readings: self.look.job.readings.iter().filter(|r| r.round == round.id).count(),
         }

@@ -24,9 +24,11 @@ pub(super) fn plan(
     engine_plan(&drawn(architecture, show, &place))
 }
 
-/// Numbering and firing order, for the card.
-pub(super) fn numbering(architecture: &Architecture) -> Drawing {
-    small_plan(&drawn(architecture, What::Cylinders, &|_| (None, None)))
+/// Numbering, with or without the firing order, for the card.
+pub(super) fn numbering(architecture: &Architecture, with_firing_order: bool) -> Drawing {
+    let mut plan = drawn(architecture, What::Cylinders, &|_| (None, None));
+    plan.firing_order = plan.firing_order.filter(|_| with_firing_order);
+    small_plan(&plan)
 }
 
 type Shown<'a> = &'a dyn Fn(Place) -> (Option<Mark>, Option<String>);
