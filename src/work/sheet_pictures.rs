@@ -67,20 +67,20 @@ pub(super) fn worst(findings: &[&Finding]) -> Mark {
 /// Every place of a sheet's main finding on one scale.
 pub(super) fn column(book: &Book, key: SheetKey) -> Option<Drawing> {
     let feature = main_finding(key);
+    let small = book.findings(key).iter().any(|finding| finding.key.feature == feature && finding.small);
+    let unit = if small { book.setup.unit.small() } else { book.setup.unit.size() };
     let rows: Vec<StripRow> = book
         .findings(key)
         .iter()
         .filter(|finding| finding.key.feature == feature && finding.value.is_some())
         .map(|finding| StripRow {
             label: book.setup.architecture.label(finding.key.place),
-            strip: strip(finding),
+            strip: strip(finding).in_unit(|si| unit.from_si(si)),
             key: Some(finding.key.place.to_string()),
         })
         .collect();
-    let small = book.findings(key).iter().any(|finding| finding.key.feature == feature && finding.small);
-    let unit = if small { book.setup.unit.small() } else { book.setup.unit.size() };
     let title = format!("{}, {}", feature.title(), unit.symbol());
-    (!rows.is_empty()).then(|| strips_in_column(&rows, &title, &|x| number(unit, x)))
+    (!rows.is_empty()).then(|| strips_in_column(&rows, &title, &|shown| number(unit, unit.to_si(shown))))
 }
 
 /// The finding that a sheet is first taken for.

@@ -73,7 +73,7 @@ pub fn strips_in_column(rows: &[StripRow], title: &str, show: Show) -> Drawing {
 fn common_axis(frame: &Frame, scale: &Scale, show: Show, width: f64) -> Vec<Shape> {
     let type_size = 3.4;
     let mut shapes = vec![Shape::line(at(frame.left, frame.axis), at(frame.right, frame.axis), Role::Faint, HAIRLINE)];
-    let step = round_step((scale.to - scale.from) / 8.0);
+    let step = told_step((scale.to - scale.from) / 8.0, show);
     let mut tick = (scale.from / step).ceil() * step;
     let mut free_from = f64::NEG_INFINITY;
     while tick <= scale.to && tick + step > tick {
@@ -98,6 +98,13 @@ fn common_axis(frame: &Frame, scale: &Scale, show: Show, width: f64) -> Vec<Shap
         tick += step;
     }
     shapes
+}
+
+/// The nearest round step at or above a positive number of which no digit is lost where it is shown.
+fn told_step(at_least: f64, show: Show) -> f64 {
+    let is_told = |step: f64| show(step).parse::<f64>().is_ok_and(|told| (told / step - 1.0).abs() < 1e-6);
+    let steps = std::iter::successors(Some(round_step(at_least)), |step| Some(round_step(step * 1.5)));
+    steps.take(4).find(|step| is_told(*step)).unwrap_or_else(|| round_step(at_least))
 }
 
 /// The nearest round step (1, 2 or 5 times a power of ten) at or above a positive number.
@@ -142,5 +149,14 @@ mod tests {
         assert_eq!(ticks.len(), 3, "the fourth lies beyond the scale");
         assert!((ticks[0] - ticks[1]).abs() < 1e-9 && ticks[2] > ticks[1]);
         assert_sound(&strips_in_column(&[], "none", &show));
+    }
+
+    #[test]
+    fn a_scale_counts_in_steps_that_its_digits_can_tell() {
+        let tenths = |value: f64| format!("{value:.1}");
+        assert!((told_step(0.03, &tenths) - 0.1).abs() < 1e-12);
+        assert!((told_step(0.3, &tenths) - 0.5).abs() < 1e-12);
+        assert!((told_step(0.03, &show) - 0.05).abs() < 1e-12);
+        assert!((told_step(3.0, &|_| "no number".to_owned()) - 5.0).abs() < 1e-12);
     }
 }

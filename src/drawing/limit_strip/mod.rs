@@ -33,6 +33,22 @@ pub struct LimitStrip {
     pub mark: Mark,
 }
 
+impl LimitStrip {
+    /// The same with every number in another unit, of which zero stays zero.
+    #[must_use]
+    pub fn in_unit(self, convert: impl Fn(f64) -> f64) -> Self {
+        Self {
+            min: self.min.map(&convert),
+            max: self.max.map(&convert),
+            value: self.value.map(&convert),
+            expanded: convert(self.expanded),
+            target: self.target.map(&convert),
+            spread: self.spread.map(|(least, greatest)| (convert(least), convert(greatest))),
+            mark: self.mark,
+        }
+    }
+}
+
 /// The strip alone, 34 × 6 mm, for a table whose columns already give the numbers.
 #[must_use]
 pub fn compact(strip: &LimitStrip, title: &str, show: Show) -> Drawing {
