@@ -130,8 +130,8 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
         let mut finding = Finding::new(FindingFeature::BoreSize, place, Basis::Readings);
         let (least, greatest) = (least(&values), values.iter().map(|v| v.value()).fold(f64::NEG_INFINITY, f64::max));
         finding.working.push(format!(
-            "mean of {} readings, {} to {}: {}",
-            values.len(),
+            "mean of {}, {} to {}: {}",
+            if values.len() == 1 { "1 reading".to_owned() } else { format!("{} readings", values.len()) },
             words.size_number(least),
             words.size_number(greatest),
             words.size(mean.value())

@@ -4,7 +4,7 @@ use super::job_record::JobRecord;
 use super::when::When;
 use crate::drawing::limit_strip::{self, LimitStrip};
 use crate::drawing::{Drawing, Mark};
-use crate::engine::{Architecture, FindingKey, SheetKey, WorkingUnit};
+use crate::engine::{Architecture, FindingFeature, FindingKey, SheetKey, WorkingUnit};
 use crate::quantity::{Dimension, Unit};
 use crate::record::acceptances::Acceptance;
 use crate::sheets::{Basis, Finding, Standing, Words, mark_of};
@@ -147,6 +147,11 @@ impl Tally {
         }
         tally
     }
+
+    /// Whether anything stands to be judged: more than what is missing.
+    pub const fn is_read(&self) -> bool {
+        self.good + self.out + self.accepted + self.on_the_line + self.other > 0
+    }
 }
 
 /// Whether a call was made on this finding as it is now.
@@ -190,7 +195,11 @@ impl Wording<'_> {
             }),
             good_to: value.filter(|v| v.u() > 0.0).map(|v| format!("± {}", show(v.expanded(2.0)))),
             range: finding.range.map(|(low, high)| format!("{} to {}", number(unit, low), show(high))),
-            limit: finding.band.as_ref().map(|band| words.limits(unit, band.min(), band.max())),
+            limit: finding.band.as_ref().map(|band| match (&finding.key.feature, band.max()) {
+                // No limit that somebody gave, but what both routes can tell.
+                (FindingFeature::MainRoutes, Some(allowed)) => format!("± {}", show(allowed)),
+                _ => words.limits(unit, band.min(), band.max()),
+            }),
             limit_source: finding.limit_source.clone(),
             margin: finding.judgement.as_ref().map(|j| unit.show_signed(j.margin, unit.usual_decimals())),
             basis: basis(&finding.basis),
