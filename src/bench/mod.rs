@@ -3,16 +3,23 @@
 //! One file a page, each with its own `routes()`. A page asks [`Shop`] for a view and shows it; a form goes to one action
 //! of [`Shop`]. Nothing is worked out here.
 
+mod armed;
 mod attached;
 mod call;
+mod columns;
+mod entry;
 mod files;
 mod floor;
+mod gauge;
 mod job;
 mod new_job;
 mod notes;
 mod on_job;
 mod photos;
+mod reading;
 mod refused;
+mod rounds;
+mod sheet;
 mod shown;
 mod step;
 mod step_acts;
@@ -36,4 +43,9 @@ pub fn routes() -> Router<Shop> {
         .merge(notes::routes())
         .merge(photos::routes())
         .merge(files::routes())
+        .merge(sheet::routes())
+        .merge(entry::routes())
+        .merge(rounds::routes())
+        .merge(gauge::routes())
+        .merge(reading::routes())
 }

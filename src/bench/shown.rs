@@ -18,3 +18,8 @@ pub(super) fn strip(finding: &FindingView) -> String {
 pub(super) fn verdict(finding: &FindingView) -> String {
     svg::verdict(finding.mark)
 }
+
+/// A figure with its mark behind it, as a table has room for.
+pub(super) fn marked((figure, kind): &(String, Mark)) -> String {
+    svg::behind(figure, *kind)
+}

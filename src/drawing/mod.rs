@@ -261,7 +261,7 @@ mod soundness {
     /// No two touch areas overlap, and none is smaller than a gloved finger's 12 mm.
     pub fn assert_touchable(drawing: &Drawing) {
         for (index, one) in drawing.touches.iter().enumerate() {
-            assert!(one.w >= 12.0 && one.h >= 12.0, "{one:?}");
+            assert!(one.w >= 17.0 && one.h >= 17.0, "{one:?}");
             for other in &drawing.touches[index + 1..] {
                 let apart = one.x + one.w <= other.x + 0.01
                     || other.x + other.w <= one.x + 0.01

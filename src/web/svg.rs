@@ -18,6 +18,12 @@ use crate::drawing::{Anchor, Drawing, Mark, Point, Role, Shape, Text, Touch, mar
 /// a touch area into an address, or none if it leads nowhere on this page.
 #[must_use]
 pub fn to_svg(drawing: &Drawing, id: &str, link: &dyn Fn(&str) -> Option<String>) -> String {
+    map(drawing, id, link, None)
+}
+
+/// The same, with the touch area of one key marked as where one is (`aria-current`).
+#[must_use]
+pub fn map(drawing: &Drawing, id: &str, link: &dyn Fn(&str) -> Option<String>, here: Option<&str>) -> String {
     let links: Vec<(&Touch, String)> =
         drawing.touches.iter().filter_map(|touch| Some((touch, link(&touch.key)?))).collect();
     // Links inside an image are out of reach for those who do not see it.
@@ -37,10 +43,11 @@ pub fn to_svg(drawing: &Drawing, id: &str, link: &dyn Fn(&str) -> Option<String>
         // Writing to a String cannot fail.
         let _ = write!(
             svg,
-            "<a href=\"{}\" aria-label=\"{}\"><rect class=\"touch\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"none\" \
+            "<a href=\"{}\" aria-label=\"{}\"{}><rect class=\"touch\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"none\" \
              pointer-events=\"all\"/></a>",
             escaped(&address),
             escaped(&touch.label),
+            if here == Some(touch.key.as_str()) { " aria-current=\"true\"" } else { "" },
             number(touch.x),
             number(touch.y),
             number(touch.w),
@@ -60,12 +67,24 @@ pub fn verdict(kind: Mark) -> String {
 /// The mark beside words of a page's own: "3 out".
 #[must_use]
 pub fn worded(kind: Mark, words: &str) -> String {
-    let words = escaped(words);
+    let class = kind.word().replace(' ', "-");
+    format!("<span class=\"verdict {class}\">{}{}</span>", mark_svg(kind), escaped(words))
+}
+
+fn mark_svg(kind: Mark) -> String {
     let shapes: String = mark::mark(kind, MARK_MM / 2.0, MARK_MM / 2.0, MARK_MM).iter().map(element).collect();
+    format!("<svg class=\"mark\" viewBox=\"0 0 {MARK_MM} {MARK_MM}\" aria-hidden=\"true\">{shapes}</svg>")
+}
+
+/// A figure with its mark behind it; the mark's word is left to those who do not see it.
+#[must_use]
+pub fn behind(figure: &str, kind: Mark) -> String {
     let class = kind.word().replace(' ', "-");
     format!(
-        "<span class=\"verdict {class}\"><svg class=\"mark\" viewBox=\"0 0 {MARK_MM} {MARK_MM}\" aria-hidden=\"true\">\
-         {shapes}</svg>{words}</span>"
+        "{} <span class=\"verdict {class}\">{}<span class=\"unseen\">{}</span></span>",
+        escaped(figure),
+        mark_svg(kind),
+        kind.word()
     )
 }
 
@@ -191,6 +210,13 @@ mod tests {
         let svg = to_svg(&drawing(Vec::new()), "plan", &|_| None);
         assert!(svg.contains("points=\"0,0 1.23,2\""), "{svg}");
         assert!(svg.contains("viewBox=\"0 0 20 10.5\""), "{svg}");
+    }
+
+    #[test]
+    fn where_one_is_is_marked_once() {
+        let svg = map(&drawing(vec![touch("main.3"), touch("main.4")]), "plan", &|key| Some(format!("#{key}")), Some("main.4"));
+        assert_eq!(svg.matches("aria-current").count(), 1);
+        assert!(svg.contains("href=\"#main.4\" aria-label=\"main 3\" aria-current=\"true\""), "{svg}");
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! What can be done with a reading afterwards: corrected, chosen, withdrawn, moved; the old one always stays.
 
 use super::Shop;
-use super::doing::{Doing, Done, Refused};
+use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::JobLook;
 use super::reading_view::reading_view;
 use super::rounds::counting_or_first;
@@ -27,7 +27,7 @@ impl Shop {
         let slot = slot_of(&look, &old)?;
         let mut faults = Vec::new();
         if new.why.trim().is_empty() {
-            faults.push(super::FieldFault::new("why", "say why: such as “thimble misread”"));
+            faults.push(FieldFault::new("why", "say why: such as “thimble misread”"));
         }
         let gauge = old.gauge.and_then(|id| look.job.gauge(id));
         let understood = match understand(&look, &slot, gauge, &new.text, false) {
@@ -106,20 +106,25 @@ impl Shop {
     /// # Errors
     /// Where no reason is given, there is no such job, or its engine has no such slot.
     pub async fn move_reading(&self, doing: &Doing, job: i64, number: i64, to: i64, why: &str) -> Done<()> {
-        if why.trim().is_empty() {
-            return Err(Refused::fault("why", "say why: such as “typed on the wrong job”"));
-        }
-        if to == job {
-            return Err(Refused::fault("to", "enter the number of the other job"));
-        }
         let look = self.look_at_job(job, doing.at).await?;
         let old = find(&look, number)?.clone();
         let slot = slot_of(&look, &old)?;
-        self.refuse_unless_standing(&look, &slot, &old)?;
+        let mut faults = Vec::new();
+        if why.trim().is_empty() {
+            faults.push(FieldFault::new("why", "say why: such as “typed on the wrong job”"));
+        }
         let target = match self.look_at_job(to, doing.at).await {
-            Err(Refused::NotFound) => return Err(Refused::fault("to", format!("there is no job {to}"))),
-            other => other?,
+            Err(Refused::NotFound) => {
+                faults.push(FieldFault::new("to", format!("there is no job {to}")));
+                None
+            }
+            other => Some(other?),
         };
+        if to == job {
+            faults.push(FieldFault::new("to", "enter the number of the other job"));
+        }
+        let (Some(target), true) = (target, faults.is_empty()) else { return Err(Refused::Faults(faults)) };
+        self.refuse_unless_standing(&look, &slot, &old)?;
         let there = (sheet(old.sheet).slots)(&target.job.setup()).into_iter().find(|slot| slot.key == old.slot);
         let there = there.ok_or_else(|| Refused::fault("to", format!("the engine of job {to} has no such place")))?;
         let Some(mut w) = self.begin(doing, "move reading", Some(to)).await? else { return Ok(()) };

@@ -5,7 +5,7 @@ use super::doing::{Doing, Done, FieldFault, Refused};
 use crate::metrology::GaugeKind;
 use crate::quantity::{Entry, HowRead, Unit, read};
 use crate::record::builds;
-use crate::record::gauges::{self, NewGauge, NewGaugeSetting, STEP_UNITS};
+use crate::record::gauges::{self, Gauge, NewGauge, NewGaugeSetting, STEP_UNITS};
 
 /// A gauge to choose from or change.
 #[derive(Clone, Debug)]
@@ -18,6 +18,12 @@ pub struct GaugeView {
     pub step: Unit,
     /// The act that last changed it: what its form saw.
     pub saw: i64,
+}
+
+impl From<Gauge> for GaugeView {
+    fn from(g: Gauge) -> Self {
+        Self { id: g.public_id, name: g.name, kind: g.kind, serial: g.serial, step: g.step, saw: g.act }
+    }
 }
 
 /// A gauge as typed.
@@ -49,17 +55,7 @@ impl Shop {
     /// Where the record cannot be read.
     pub async fn gauges(&self) -> Done<Vec<GaugeView>> {
         let all = gauges::all(&mut *self.record.look().await?).await?;
-        Ok(all
-            .into_iter()
-            .map(|g| GaugeView {
-                id: g.public_id,
-                name: g.name,
-                kind: g.kind,
-                serial: g.serial,
-                step: g.step,
-                saw: g.act,
-            })
-            .collect())
+        Ok(all.into_iter().map(GaugeView::from).collect())
     }
 
     /// Keeps a gauge, or changes one: by its public id, and the act that last changed it when the form was shown.

@@ -138,7 +138,7 @@ impl Shop {
                 .filter(|step| step.sheets.contains(&key))
                 .map(|step| (step.key.clone(), step.title.clone()))
                 .collect(),
-            gauges: self.gauges().await?,
+            gauges: look.job.gauges.iter().cloned().map(super::GaugeView::from).collect(),
             settings: look
                 .job
                 .settings

@@ -76,7 +76,8 @@ pub(super) fn column(book: &Book, key: SheetKey) -> Option<Drawing> {
         .map(|finding| StripRow {
             label: book.setup.architecture.label(finding.key.place),
             strip: strip(finding).in_unit(|si| unit.from_si(si)),
-            key: Some(finding.key.place.to_string()),
+            // Places are touched on the plan; here they stand close together to be compared.
+            key: None,
         })
         .collect();
     let title = format!("{}, {}", feature.title(), unit.symbol());

@@ -28,6 +28,8 @@ pub struct SlotView {
     pub plus_two: Option<String>,
     /// What a bare "+2" is added to: "4.3750 in, the target"; none where it stands alone, as a clearance does.
     pub plus_from: Option<String>,
+    /// What a bare deviation is added to, and what one step of it is, in m.
+    pub deviation: Option<(f64, f64)>,
     /// The unit of a bare figure.
     pub unit: &'static str,
     pub target: Option<String>,
@@ -79,6 +81,7 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
             let what = if set_to(job, slot, gauge).is_some() { "what the gauge was set to" } else { "the target" };
             format!("{}, {what}", words.size(from.si))
         }),
+        deviation: how.from.map(|from| (from.si, how.step.interval_to_si(1.0))),
         unit: if slot.small { job.build.unit.small().symbol() } else { how.bare.symbol() },
         target: slot.target.map(shown),
         saw: all.iter().rev().find(live).map(|r| r.number),

@@ -55,7 +55,7 @@ pub struct EnginePlan {
 /// The plan as a drawing to be touched, about 170 mm wide for a long engine.
 #[must_use]
 pub fn engine_plan(plan: &EnginePlan) -> Drawing {
-    drawn(plan, &Sheet::of(plan, sheet::LEAST_TOUCH + 1.0, 27.0))
+    drawn(plan, &Sheet::of(plan, sheet::LEAST_TOUCH + 0.5, 27.0))
 }
 
 /// The plan for paper: closer together, nothing to be touched; twelve cylinders in a vee take 95 mm.

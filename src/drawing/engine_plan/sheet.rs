@@ -7,10 +7,10 @@ use crate::drawing::{Anchor, HAIRLINE, LINE, Role, Shape, at, rectangle, word_wi
 pub const FRONT: f64 = 19.0;
 /// Room right of the engine, for the flywheel, mm.
 pub const REAR: f64 = 7.0;
-/// The least side of a touch area, mm.
-pub const LEAST_TOUCH: f64 = 12.5;
+/// The least side of a touch area, mm: 64 px of a page.
+pub const LEAST_TOUCH: f64 = 17.0;
 /// Height of the lane in which the mains' numbers and marks stand, mm.
-pub const LANE: f64 = 15.0;
+pub const LANE: f64 = 17.0;
 
 /// How far the first and the last main lie within the engine's ends, mm.
 pub const INSET: f64 = 1.5;

@@ -20,7 +20,7 @@ pub struct StripRow {
 pub fn strips_in_column(rows: &[StripRow], title: &str, show: Show) -> Drawing {
     let (type_size, foot) = (4.0, 8.0);
     // A finger's height where rows can be touched, closer together on paper.
-    let row_height = if rows.iter().any(|row| row.key.is_some()) { 12.5 } else { 8.0 };
+    let row_height = if rows.iter().any(|row| row.key.is_some()) { 17.0 } else { 8.0 };
     let strips: Vec<LimitStrip> = rows.iter().map(|row| row.strip.clone()).collect();
     let values: Vec<String> = strips.iter().map(|strip| value_words(strip, show)).collect();
     let widest =

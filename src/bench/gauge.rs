@@ -1,0 +1,48 @@
+//! Which gauge is used on a sheet, and what it was zeroed on.
+
+use axum::Router;
+use axum::extract::{Path, State};
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::post;
+use axum_extra::extract::Form;
+use serde::{Deserialize, Serialize};
+
+use super::on_job::doing;
+use super::refused::beside_fields;
+use super::sheet::{Asked, CameBack, SheetForm, page, sheet_address, sheet_of};
+use crate::web::{FormState, PageError, Visit};
+use crate::work::{SettingForm, Shop};
+
+pub(super) fn routes() -> Router<Shop> {
+    Router::new().route("/jobs/{number}/sheets/{sheet}/gauge", post(set))
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct GaugeSetForm {
+    key: String,
+    /// Public id.
+    gauge: String,
+    zeroed_on: String,
+    set_to: String,
+    /// The slot to go on with.
+    slot: String,
+}
+
+async fn set(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, sheet)): Path<(i64, String)>,
+    Form(form): Form<GaugeSetForm>,
+) -> Result<Response, PageError> {
+    let sheet = sheet_of(&sheet)?;
+    let mut state = FormState::of(&form);
+    let asked = Asked::slot(&form.slot);
+    let setting = SettingForm { gauge: form.gauge, zeroed_on: form.zeroed_on, set_to: form.set_to };
+    if let Err(refused) = shop.set_gauge(&doing(&visit, &state), job, &setting).await {
+        beside_fields(&mut state, refused)?;
+        let back = CameBack { which: SheetForm::Gauge, form: state, question: None };
+        return page(visit, &shop, job, sheet, &asked, Some(back)).await;
+    }
+    Ok(Redirect::to(&asked.address(&sheet_address(job, sheet))).into_response())
+}

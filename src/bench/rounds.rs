@@ -1,0 +1,69 @@
+//! Rounds of a sheet: a new one begun, another one let count.
+
+use axum::Router;
+use axum::extract::{Path, State};
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::post;
+use axum_extra::extract::Form;
+use serde::{Deserialize, Serialize};
+
+use super::on_job::doing;
+use super::refused::beside_fields;
+use super::sheet::{Asked, CameBack, SheetForm, page, sheet_address, sheet_of};
+use crate::web::{FormState, PageError, Visit};
+use crate::work::{Condition, RoundForm, Shop};
+
+pub(super) fn routes() -> Router<Shop> {
+    Router::new()
+        .route("/jobs/{number}/sheets/{sheet}/rounds", post(begin))
+        .route("/jobs/{number}/sheets/{sheet}/rounds/{round}/count", post(let_count))
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct NewRoundForm {
+    key: String,
+    kind: String,
+    plate: String,
+    fasteners: String,
+    lubricant: String,
+    torque: String,
+    shells: String,
+    temperature: String,
+}
+
+async fn begin(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, sheet)): Path<(i64, String)>,
+    Form(form): Form<NewRoundForm>,
+) -> Result<Response, PageError> {
+    let sheet = sheet_of(&sheet)?;
+    let mut state = FormState::of(&form);
+    let NewRoundForm { kind, plate, fasteners, lubricant, torque, shells, temperature, .. } = form;
+    let condition = Condition { plate, fasteners, lubricant, torque, shells };
+    let new = RoundForm { kind, condition, temperature };
+    if let Err(refused) = shop.begin_round(&doing(&visit, &state), job, sheet, &new).await {
+        beside_fields(&mut state, refused)?;
+        let back = CameBack { which: SheetForm::Round, form: state, question: None };
+        return page(visit, &shop, job, sheet, &Asked::default(), Some(back)).await;
+    }
+    Ok(Redirect::to(&sheet_address(job, sheet)).into_response())
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct CountForm {
+    key: String,
+}
+
+async fn let_count(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, sheet, round)): Path<(i64, String, i64)>,
+    Form(form): Form<CountForm>,
+) -> Result<Response, PageError> {
+    let sheet = sheet_of(&sheet)?;
+    shop.let_round_count(&doing(&visit, &FormState::of(&form)), job, sheet, round).await?;
+    Ok(Redirect::to(&sheet_address(job, sheet)).into_response())
+}

@@ -1,0 +1,42 @@
+// What a figure looks like while it is typed: good, out or odd, by the intervals that the server sent with its field.
+// It converts units and compares. What it cannot read it says nothing of; the verdict comes from the server.
+"use strict";
+(() => {
+  const METRES = { in: 0.0254, '"': 0.0254, thou: 2.54e-5, tenth: 2.54e-6, tenths: 2.54e-6, mm: 1e-3, "µm": 1e-6, "μm": 1e-6, um: 1e-6 };
+  const FIGURE = /^([+\-−]?)\s*(\d+(?:[.,]\d*)?|[.,]\d+)\s*([a-zµμ"]*)$/i;
+
+  const pair = (text) => (text ? text.split(" ").map(Number) : null);
+
+  // A figure in metres; undefined where the server had better read it.
+  function metres(text, { bare, bareFrom, plus }) {
+    const read = FIGURE.exec(text.trim());
+    if (!read) return undefined;
+    const [, sign, digits, word] = read;
+    const figure = Number(digits.replace(",", "."));
+    const unit = METRES[word.toLowerCase()];
+    if (word && !unit) return undefined;
+    if (sign) return plus ? plus[0] + (sign === "+" ? 1 : -1) * figure * (unit ?? plus[1]) : undefined;
+    if (unit) return figure * unit;
+    if (figure === 0) return plus?.[0];
+    return figure * (bareFrom && figure >= bareFrom[0] ? bareFrom[1] : bare);
+  }
+
+  function look(field) {
+    const said = field.dataset;
+    const value = metres(field.value, { bare: Number(said.bare), bareFrom: pair(said.bareFrom), plus: pair(said.plus) });
+    const outside = (interval) => interval && (value < interval[0] || value > interval[1]);
+    const [accept, expect] = [pair(said.accept), pair(said.expect)];
+    if (value === undefined) return "";
+    if (outside(expect)) return "odd";
+    if (outside(accept)) return "out";
+    return accept ? "good" : "";
+  }
+
+  addEventListener("input", ({ target }) => {
+    if (!target.dataset.looks) return;
+    const place = document.getElementById(target.dataset.looks);
+    const word = look(target);
+    place.textContent = word && `looks ${word}`;
+    place.dataset.looks = word;
+  });
+})();
