@@ -30,7 +30,9 @@ pub(super) fn at<'a>(view: &'a SheetView, place: &'a PlaceView) -> Option<Armed<
     match going_on {
         Some(armed) if armed.place.key == place.key => Some(armed),
         // A place that speaks for all has only one slot, which can always be said anew.
-        _ => open.first().copied().or(place.slots.first().filter(|_| is_whole(place))).map(|slot| Armed { place, slot }),
+        _ => {
+            open.first().copied().or(place.slots.first().filter(|_| is_whole(place))).map(|slot| Armed { place, slot })
+        }
     }
 }
 
@@ -93,13 +95,13 @@ impl<'a> Stop<'a> {
 
 /// What a bare "+2" is here, to be shown large.
 pub(super) fn plus(slot: &SlotView) -> &str {
-    slot.plus_two.as_deref().unwrap_or("not known")
+    slot.plus_two.as_deref().unwrap_or("refused")
 }
 
 /// What a bare "+2" is added to.
 pub(super) fn from(slot: &SlotView) -> &str {
     match (&slot.plus_two, &slot.plus_from) {
-        (None, _) => "type the whole figure, or set the gauge",
+        (None, _) => "type the whole figure, or say what the gauge is set to",
         (Some(_), None) => "",
         (Some(_), Some(from)) => from,
     }
@@ -108,10 +110,7 @@ pub(super) fn from(slot: &SlotView) -> &str {
 /// The slots of the armed one's route over all places, as JSON.
 pub(super) fn walk(view: &SheetView, armed: Armed) -> Result<String, serde_json::Error> {
     let on_the_way = |other: &Armed| other.slot.group == armed.slot.group && other.slot.stated == armed.slot.stated;
-    let stops: Vec<Stop> = if armed.slot.stated {
-        vec![Stop::of(armed)]
-    } else {
-        all(view).filter(on_the_way).map(Stop::of).collect()
-    };
+    let stops: Vec<Stop> =
+        if armed.slot.stated { vec![Stop::of(armed)] } else { all(view).filter(on_the_way).map(Stop::of).collect() };
     serde_json::to_string(&stops)
 }

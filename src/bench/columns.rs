@@ -19,15 +19,16 @@ impl Column {
         Self { after: shown.filter_map(split).map(|(number, _)| after(number)).max().unwrap_or(0) }
     }
 
-    /// One of its figures without its unit; anything else as it is.
-    pub fn figure(self, shown: &str) -> String {
-        let Some((number, _)) = split(shown) else { return shown.to_owned() };
-        let mut aligned = number.to_owned();
-        for place in after(number)..self.after {
-            aligned.push(if place == 0 { MARK_SPACE } else { FIGURE_SPACE });
-        }
-        aligned
+    /// The blanks behind a figure.
+    pub fn blanks(self, shown: &str) -> String {
+        let Some((number, _)) = split(shown) else { return String::new() };
+        (after(number)..self.after).map(|place| if place == 0 { MARK_SPACE } else { FIGURE_SPACE }).collect()
     }
+}
+
+/// A plain figure without its unit; anything else as it is.
+pub(super) fn figure(shown: &str) -> &str {
+    split(shown).map_or(shown, |(number, _)| number)
 }
 
 /// Number and unit of a plain figure.
@@ -48,13 +49,8 @@ mod tests {
     fn decimal_marks_stand_in_line() {
         let shown = ["2.55\u{a0}thou", "2.6\u{a0}thou", "3\u{a0}thou", "2.5 to 2.8\u{a0}thou", "checked: by feel"];
         let column = Column::of(shown.into_iter());
-        assert_eq!(shown.map(|one| column.figure(one)), [
-            "2.55",
-            "2.6\u{2007}",
-            "3\u{2008}\u{2007}\u{2007}",
-            "2.5 to 2.8\u{a0}thou",
-            "checked: by feel"
-        ]);
-        assert_eq!(Column::of(["4.3775\u{a0}in"].into_iter()).figure("4.3775\u{a0}in"), "4.3775");
+        let figures = shown.map(figure);
+        assert_eq!(figures, ["2.55", "2.6", "3", "2.5 to 2.8\u{a0}thou", "checked: by feel"]);
+        assert_eq!(shown.map(|one| column.blanks(one)), ["", "\u{2007}", "\u{2008}\u{2007}\u{2007}", "", ""]);
     }
 }

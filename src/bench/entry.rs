@@ -3,12 +3,12 @@
 //! A form's post is led back to the page with the next slot armed. A script's post is answered in JSON, and the script
 //! then asks for the page to see what follows.
 
+use axum::Json;
 use axum::Router;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::post;
-use axum::Json;
 use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 

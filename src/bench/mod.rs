@@ -21,6 +21,7 @@ mod refused;
 mod rounds;
 mod sheet;
 mod shown;
+mod slot_shown;
 mod step;
 mod step_acts;
 mod step_state;

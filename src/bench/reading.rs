@@ -80,13 +80,7 @@ async fn show(visit: Visit, State(shop): State<Shop>, Path((job, number)): At) -
     page(visit, &shop, job, number, None).await
 }
 
-async fn page(
-    visit: Visit,
-    shop: &Shop,
-    job: i64,
-    number: i64,
-    refused: Option<(OneForm, FormState)>,
-) -> Answer {
+async fn page(visit: Visit, shop: &Shop, job: i64, number: i64, refused: Option<(OneForm, FormState)>) -> Answer {
     let view = shop.reading(job, number, visit.at).await?;
     let blank = FormState::blank();
     let form = refused.as_ref().map_or(&blank, |(_, form)| form);
@@ -118,7 +112,12 @@ struct CorrectForm {
     why: String,
 }
 
-async fn correct(visit: Visit, State(shop): State<Shop>, Path((job, number)): At, Form(form): Form<CorrectForm>) -> Answer {
+async fn correct(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, number)): At,
+    Form(form): Form<CorrectForm>,
+) -> Answer {
     let mut state = FormState::of(&form);
     let new = NewCorrection { text: form.value.clone(), why: form.why };
     match shop.correct(&doing(&visit, &state), job, number, &new).await {
@@ -140,14 +139,24 @@ struct PressedForm {
     key: String,
 }
 
-async fn choose(visit: Visit, State(shop): State<Shop>, Path((job, number)): At, Form(form): Form<PressedForm>) -> Answer {
+async fn choose(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, number)): At,
+    Form(form): Form<PressedForm>,
+) -> Answer {
     match shop.choose(&doing(&visit, &FormState::of(&form)), job, number).await {
         Ok(()) => back_to_sheet(&visit, &shop, job, number).await,
         Err(refused) => Err(pressed_late(refused, "Choose this reading", job, number)),
     }
 }
 
-async fn withdraw(visit: Visit, State(shop): State<Shop>, Path((job, number)): At, Form(form): Form<PressedForm>) -> Answer {
+async fn withdraw(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, number)): At,
+    Form(form): Form<PressedForm>,
+) -> Answer {
     match shop.withdraw_reading(&doing(&visit, &FormState::of(&form)), job, number).await {
         Ok(()) => back_to_sheet(&visit, &shop, job, number).await,
         Err(refused) => Err(pressed_late(refused, "Withdraw this reading", job, number)),
@@ -172,18 +181,21 @@ struct MoveForm {
     why: String,
 }
 
-async fn move_away(visit: Visit, State(shop): State<Shop>, Path((job, number)): At, Form(form): Form<MoveForm>) -> Answer {
+async fn move_away(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, number)): At,
+    Form(form): Form<MoveForm>,
+) -> Answer {
     let mut state = FormState::of(&form);
-    let done = match form.to.trim().parse() {
-        Ok(to) => shop.move_reading(&doing(&visit, &state), job, number, to, &form.why).await,
-        Err(_) => {
-            state.refuse("to", "Enter the number of the other job");
-            if form.why.trim().is_empty() {
-                state.refuse("why", "Say why: such as “typed on the wrong job”");
-            }
-            return page(visit, &shop, job, number, Some((OneForm::Move, state))).await;
+    let Ok(to) = form.to.trim().parse() else {
+        state.refuse("to", "Enter the number of the other job");
+        if form.why.trim().is_empty() {
+            state.refuse("why", "Say why: such as “typed on the wrong job”");
         }
+        return page(visit, &shop, job, number, Some((OneForm::Move, state))).await;
     };
+    let done = shop.move_reading(&doing(&visit, &state), job, number, to, &form.why).await;
     match done {
         Ok(()) => Ok(Redirect::to(&reading_address(job, number)).into_response()),
         Err(Refused::Conflict { stands }) => {

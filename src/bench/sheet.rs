@@ -9,13 +9,11 @@ use axum_extra::extract::Query;
 use serde::Deserialize;
 
 use super::armed::{self, Armed};
-use super::on_job::{frame, job_address, step_address};
 use super::columns;
+use super::on_job::{frame, job_address, step_address};
 use crate::web::forms;
 use crate::web::{FormState, Frame, PageError, Visit, svg};
-use crate::work::{
-    FindingView, GaugeView, PlaceView, ReadingView, RoundKind, RoundView, SheetKey, SheetView, Shop, SlotKey, SlotView, Standing,
-};
+use crate::work::{GaugeView, PlaceView, ReadingView, RoundView, SheetKey, SheetView, Shop, SlotKey, SlotView};
 
 pub(super) fn routes() -> Router<Shop> {
     Router::new().route("/jobs/{number}/sheets/{sheet}", get(show))
@@ -98,6 +96,10 @@ struct Route<'a> {
 }
 
 impl Route<'_> {
+    fn title(&self) -> &str {
+        if self.slots.iter().all(|slot| slot.stated) { "in one figure, or checked good" } else { self.name }
+    }
+
     fn read(&self) -> usize {
         self.slots.iter().filter(|slot| slot.saw.is_some()).count()
     }
@@ -178,50 +180,25 @@ impl SheetPage<'_> {
     }
 
     fn column(&self) -> Option<String> {
-        self.view.column.as_ref().map(|drawing| svg::to_svg(drawing, "column", &|_| None))
+        self.view.column.as_ref().map(|drawing| svg::to_svg(drawing, "scale", &|_| None))
     }
 
     fn picture(&self) -> Option<String> {
         self.place.picture.as_ref().map(|drawing| svg::to_svg(drawing, "shape", &|_| None))
     }
 
-    fn mark(&self, place: &PlaceView) -> String {
-        svg::verdict(place.mark)
-    }
-
     fn is_shown(&self, round: &RoundView) -> bool {
         self.view.shown.as_ref().is_some_and(|shown| shown.number == round.number)
     }
 
-    /// Whether what was typed says more than what is shown.
-    fn typed_otherwise(&self, reading: &ReadingView) -> bool {
-        let number = reading.shown.split('\u{a0}').next().unwrap_or_default();
-        reading.typed != number && reading.typed != reading.shown.replace('\u{a0}', " ")
-    }
-
-    /// The reading that took another one's place.
-    fn correction<'a>(&self, slot: &'a SlotView, struck: &ReadingView) -> Option<&'a ReadingView> {
-        let mut all = slot.readings.iter().chain(&slot.struck);
-        all.find(|reading| reading.corrects == Some(struck.number))
-    }
-
-    /// Whether somebody has to make a call on a finding: one that is only missing waits to be read.
-    fn wants_call(&self, finding: &FindingView) -> bool {
-        finding.needs_call() && finding.standing != Standing::Missing
-    }
-
-    fn round_kinds(&self) -> [(&'static str, &'static str); 5] {
-        RoundKind::ALL.map(|kind| (kind.key(), kind.word()))
+    /// The newest settings of gauges, and those before.
+    fn settings(&self) -> (&[String], &[String]) {
+        self.view.settings.split_at(self.view.settings.len().min(2))
     }
 
     fn gauges(&self) -> Vec<(&str, &str)> {
         let choose = std::iter::once(("", "Choose"));
         choose.chain(self.view.gauges.iter().map(|GaugeView { id, name, .. }| (id.as_str(), name.as_str()))).collect()
-    }
-
-    /// The limits of a slot for the script that compares: "low high", empty for none.
-    fn interval(&self, interval: &Option<(f64, f64)>) -> String {
-        interval.map_or_else(String::new, |(low, high)| format!("{low:e} {high:e}"))
     }
 }
 

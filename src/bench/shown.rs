@@ -23,3 +23,15 @@ pub(super) fn verdict(finding: &FindingView) -> String {
 pub(super) fn marked((figure, kind): &(String, Mark)) -> String {
     svg::behind(figure, *kind)
 }
+
+/// A value's number.
+pub(super) fn number(value: &str) -> &str {
+    value.split_once(NO_BREAK).map_or(value, |(number, _)| number)
+}
+
+/// A value's unit, which a no-break space holds to its number.
+pub(super) fn unit(value: &str) -> &str {
+    value.split_once(NO_BREAK).map_or("", |(_, unit)| unit)
+}
+
+const NO_BREAK: char = '\u{a0}';

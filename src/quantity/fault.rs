@@ -11,29 +11,29 @@ pub enum Fault {
     Empty { enter: &'static str },
     #[error("too long: enter {enter}, and keep remarks for the note")]
     TooLong { enter: &'static str },
-    #[error("{text} is no number: enter {enter}")]
+    #[error("“{text}” is no number: enter {enter}")]
     NoNumber { text: String, enter: &'static str },
-    #[error("{text} has both a comma and a point: use one of them as the decimal mark, and enter {enter}")]
+    #[error("“{text}” has both a comma and a point: use one of them as the decimal mark, and enter {enter}")]
     TwoMarks { text: String, enter: &'static str },
-    #[error("{text} could be thousands or a fraction: enter it without a comma, {enter}")]
+    #[error("“{text}” could be thousands or a fraction: enter it without a comma, {enter}")]
     CommaInSpeed { text: String, enter: &'static str },
-    #[error("{text} has an exponent: write the number out: {enter}")]
+    #[error("“{text}” has an exponent: write the number out: {enter}")]
     Exponent { text: String, enter: &'static str },
-    #[error("{text} is too large: enter {enter}")]
+    #[error("“{text}” is too large: enter {enter}")]
     TooLarge { text: String, enter: &'static str },
-    #[error("{text}: “{rest}” is not understood: enter {enter}")]
+    #[error("“{text}”: “{rest}” is not understood: enter {enter}")]
     NotUnderstood { text: String, rest: String, enter: &'static str },
-    #[error("{text} is {}, and this is {}: enter {enter}", .given.word(), .wanted.word())]
+    #[error("“{text}” is {}, and this is {}: enter {enter}", .given.word(), .wanted.word())]
     WrongDimension { text: String, given: Dimension, wanted: Dimension, enter: &'static str },
-    #[error("{text} is a deviation and no set size is known here: enter {enter}")]
+    #[error("“{text}” is a deviation and no set size is known here: enter {enter}")]
     NoSetSize { text: String, enter: &'static str },
-    #[error("{text} is finer than this gauge's step of one {}: say the unit, {text} {} or {text} {0}", .step.symbol(), .bare.symbol())]
+    #[error("“{text}” is finer than this gauge's step of one {}: say the unit, {text} {} or {text} {0}", .step.symbol(), .bare.symbol())]
     StepUnclear { text: String, step: Unit, bare: Unit },
-    #[error("{text}: say both ends the same way, such as −1 to +2 tenths or 10 under to 20 under")]
+    #[error("“{text}”: say both ends the same way, such as −1 to +2 tenths or 10 under to 20 under")]
     EndsUnlike { text: String },
-    #[error("{text}: a tenth may be 0.1 mm or 0.0001 in: enter it in mm or µm")]
+    #[error("“{text}”: a tenth may be 0.1 mm or 0.0001 in: enter it in mm or µm")]
     TenthUnclear { text: String },
-    #[error("{text} refers to a standard size and none is known here: enter {enter}")]
+    #[error("“{text}” refers to a standard size and none is known here: enter {enter}")]
     NoStandard { text: String, enter: &'static str },
 }
 

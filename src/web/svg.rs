@@ -214,7 +214,12 @@ mod tests {
 
     #[test]
     fn where_one_is_is_marked_once() {
-        let svg = map(&drawing(vec![touch("main.3"), touch("main.4")]), "plan", &|key| Some(format!("#{key}")), Some("main.4"));
+        let svg = map(
+            &drawing(vec![touch("main.3"), touch("main.4")]),
+            "plan",
+            &|key| Some(format!("#{key}")),
+            Some("main.4"),
+        );
         assert_eq!(svg.matches("aria-current").count(), 1);
         assert!(svg.contains("href=\"#main.4\" aria-label=\"main 3\" aria-current=\"true\""), "{svg}");
     }

@@ -22,6 +22,9 @@ impl Shop {
     /// # Errors
     /// Where no reason is given, the new value cannot be, or the reading no longer stands.
     pub async fn correct(&self, doing: &Doing, job: i64, number: i64, new: &NewCorrection) -> Done<()> {
+        if self.was_done(doing).await? {
+            return Ok(());
+        }
         let look = self.look_at_job(job, doing.at).await?;
         let old = find(&look, number)?.clone();
         let slot = slot_of(&look, &old)?;
@@ -70,6 +73,9 @@ impl Shop {
     /// # Errors
     /// [`Refused::NotFound`] where there is no such reading, a conflict where nothing is left to choose.
     pub async fn choose(&self, doing: &Doing, job: i64, number: i64) -> Done<()> {
+        if self.was_done(doing).await? {
+            return Ok(());
+        }
         let look = self.look_at_job(job, doing.at).await?;
         let chosen = find(&look, number)?;
         let rivals: Vec<&Reading> = rivals(&look, chosen);
@@ -91,6 +97,9 @@ impl Shop {
     /// # Errors
     /// Where it no longer stands.
     pub async fn withdraw_reading(&self, doing: &Doing, job: i64, number: i64) -> Done<()> {
+        if self.was_done(doing).await? {
+            return Ok(());
+        }
         let look = self.look_at_job(job, doing.at).await?;
         let reading = find(&look, number)?;
         if !matches!(reading.state, ReadingState::Stands | ReadingState::Rival) {
@@ -106,6 +115,9 @@ impl Shop {
     /// # Errors
     /// Where no reason is given, there is no such job, or its engine has no such slot.
     pub async fn move_reading(&self, doing: &Doing, job: i64, number: i64, to: i64, why: &str) -> Done<()> {
+        if self.was_done(doing).await? {
+            return Ok(());
+        }
         let look = self.look_at_job(job, doing.at).await?;
         let old = find(&look, number)?.clone();
         let slot = slot_of(&look, &old)?;

@@ -1,7 +1,7 @@
 //! Who does something, and how it can be refused.
 
 use super::Shop;
-use crate::record::{self, NewAct, Writing, people};
+use crate::record::{self, NewAct, Writing, acts, people};
 use jiff::Timestamp;
 
 /// Who does something, where and when; the key makes the same post sent twice one act.
@@ -66,6 +66,11 @@ impl Shop {
         };
         let act = NewAct { person, device: &doing.device, what, build, at: doing.at, idempotency_key: &doing.key };
         Ok(self.record.begin(&act).await?)
+    }
+
+    /// Whether this was done already: the same post sent twice.
+    pub(super) async fn was_done(&self, doing: &Doing) -> Done<bool> {
+        Ok(acts::by_key(&mut *self.record.look().await?, &doing.key).await?.is_some())
     }
 
     /// The person whose name is tapped.

@@ -221,10 +221,10 @@ impl Page<'_> {
             }
         }
         let findings = self.book.findings(key);
-        places.into_iter().map(|place| self.place(place, slots, findings)).collect()
+        places.into_iter().map(|place| self.place(key, place, slots, findings)).collect()
     }
 
-    fn place(&self, place: Place, slots: &[Slot], findings: &[Finding]) -> PlaceView {
+    fn place(&self, key: SheetKey, place: Place, slots: &[Slot], findings: &[Finding]) -> PlaceView {
         let of_place: Vec<&Finding> = findings.iter().filter(|finding| finding.key.place == place).collect();
         let slots: Vec<SlotView> = slots
             .iter()
@@ -239,7 +239,7 @@ impl Page<'_> {
             mark: if undecided { Mark::Undecided } else { pictures::worst(&of_place) },
             slots,
             findings: of_place.iter().map(|finding| self.wording.view(finding)).collect(),
-            picture: pictures::bore(self.book, place),
+            picture: (key == SheetKey::CylinderBores).then(|| pictures::bore(self.book, place)).flatten(),
         }
     }
 

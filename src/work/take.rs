@@ -62,10 +62,14 @@ impl Shop {
             None => look.job.usual_gauge(slot.gauge),
         };
         let understood = understand(&look, slot, gauge, &entry.text, entry.checked)?;
-        if let (Says::Figure(value), false) = (&understood.says, entry.as_read) {
-            if let Some(odd) = odd(&look.job.book(), slot, *value) {
-                return Ok(Took::Odd { question: question(&look, slot, *value, &odd.expected) });
+        let odd = match understood.says {
+            Says::Figure(value) => {
+                odd(&look.job.book(), slot, value).map(|odd| question(&look, slot, value, &odd.expected))
             }
+            _ => None,
+        };
+        if let (Some(question), false) = (&odd, entry.as_read) {
+            return Ok(Took::Odd { question: question.clone() });
         }
         let steps = self.steps_with(job, entry.sheet).await?;
         let Some(mut w) = self.begin(doing, "take reading", Some(job)).await? else {
@@ -97,7 +101,7 @@ impl Shop {
                 saw: entry.saw,
                 corrects: None,
                 why: String::new(),
-                as_read: entry.as_read,
+                as_read: odd.is_some(),
                 moved_from: None,
                 state: if rival { ReadingState::Rival } else { ReadingState::Stands },
             },

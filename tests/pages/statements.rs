@@ -98,6 +98,8 @@ async fn no_page_asks_once_for_every_row() {
         ("/jobs/new", "/jobs/new", 4),
         ("/jobs/1", "/jobs/2", 24),
         ("/jobs/1/steps/bearings", "/jobs/2/steps/bearings", 24),
+        ("/jobs/1/sheets/main-bearings", "/jobs/2/sheets/main-bearings", 24),
+        ("/jobs/1/sheets/cylinder-bores", "/jobs/2/sheets/cylinder-bores", 24),
         ("/jobs/1/notes", "/jobs/2/notes", 24),
         ("/jobs/1/photos?step=bearings", "/jobs/2/photos?step=bearings", 24),
     ] {

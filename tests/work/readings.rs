@@ -202,7 +202,7 @@ async fn a_deviation_is_added_to_what_the_gauge_was_set_to() {
     bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
     let set = bore(&bench, job).await;
     assert_eq!((set.plus_two.as_deref(), set.zeroed_on.as_deref()), (Some("2\u{a0}tenths"), Some("ring 4.0000")));
-    assert_eq!(set.plus_from.as_deref(), Some("4.0000\u{a0}in, what the gauge was set to"));
+    assert_eq!(set.plus_from.as_deref(), Some("over 4.0000\u{a0}in, what the gauge was set to"));
     typed(&bench, job, "+2", None).await.unwrap();
     assert_eq!(bore(&bench, job).await.readings[0].shown, "4.0002\u{a0}in");
 }

@@ -109,7 +109,7 @@ fn a_sign_without_a_set_size() {
     refuses(
         "+2 tenths",
         &HowRead::plain(Unit::Inch),
-        "+2 tenths is a deviation and no set size is known here: enter a size such as 4.3775 or 111.19 mm",
+        "“+2 tenths” is a deviation and no set size is known here: enter a size such as 4.3775 or 111.19 mm",
     );
     let deck = HowRead { from: Some(Unit::Inch.of(0.0)), ..HowRead::plain(Unit::Inch) };
     reads("-.005", &deck, Unit::Inch, -0.005, 0.001);
@@ -121,7 +121,7 @@ fn a_deviation_finer_than_the_gauge_asks_for_its_unit() {
     refuses(
         "+.0002",
         &inches(),
-        "+.0002 is finer than this gauge's step of one tenth: say the unit, +.0002 in or +.0002 tenth",
+        "“+.0002” is finer than this gauge's step of one tenth: say the unit, +.0002 in or +.0002 tenth",
     );
     reads("+.0002 in", &inches(), Unit::Inch, 4.3777, 1e-4);
 }
@@ -140,7 +140,7 @@ fn sizes_named_by_their_grade() {
     refuses(
         "std",
         &HowRead::plain(Unit::Inch),
-        "std refers to a standard size and none is known here: enter a size such as 4.3775 or 111.19 mm",
+        "“std” refers to a standard size and none is known here: enter a size such as 4.3775 or 111.19 mm",
     );
 }
 
@@ -197,17 +197,17 @@ fn other_dimensions() {
 fn what_cannot_be_read_says_what_to_enter() {
     let how = HowRead::plain(Unit::Inch);
     refuses("", &how, "nothing entered: enter a size such as 4.3775 or 111.19 mm");
-    refuses("4.37.75", &how, "4.37.75 is no number: enter a size such as 4.3775 or 111.19 mm");
+    refuses("4.37.75", &how, "“4.37.75” is no number: enter a size such as 4.3775 or 111.19 mm");
     refuses(
         "1,234.5",
         &how,
-        "1,234.5 has both a comma and a point: use one of them as the decimal mark, and enter a size such as 4.3775 or 111.19 mm",
+        "“1,234.5” has both a comma and a point: use one of them as the decimal mark, and enter a size such as 4.3775 or 111.19 mm",
     );
-    refuses("80 Nm", &how, "80 Nm is a torque, and this is a length: enter a size such as 4.3775 or 111.19 mm");
+    refuses("80 Nm", &how, "“80 Nm” is a torque, and this is a length: enter a size such as 4.3775 or 111.19 mm");
     refuses(
         "4.3775 cubits",
         &how,
-        "4.3775 cubits: “cubits” is not understood: enter a size such as 4.3775 or 111.19 mm",
+        "“4.3775 cubits”: “cubits” is not understood: enter a size such as 4.3775 or 111.19 mm",
     );
     for text in ["NaN", "inf", "-", "all", "thou", "½½", "1/0", "3/", "two and", ".", ",", "2 3/0", "4,37,75"] {
         assert!(read(text, &how).is_err(), "{text}");
