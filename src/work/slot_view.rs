@@ -22,7 +22,7 @@ pub struct SlotView {
     /// The gauge's name, or the usual kind of gauge.
     pub gauge: String,
     pub gauge_id: Option<String>,
-    /// What the gauge is zeroed on: what it last was for this job ("ring 4.3750"), or what this route asks for.
+    /// What the gauge was last zeroed on for this job: "ring 4.3750".
     pub zeroed_on: Option<String>,
     /// What a bare "+2" means here: "2 tenths"; none where there is nothing it could be added to.
     pub plus_two: Option<String>,
@@ -75,11 +75,7 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         stated: slot.depth == Depth::Stated,
         gauge: gauge.map_or_else(|| slot.gauge.word().to_owned(), |gauge| gauge.name.clone()),
         gauge_id: gauge.map(|gauge| gauge.public_id.clone()),
-        zeroed_on: if slot.set_at_each_place {
-            Some(job.zeroed_at(slot.key.place))
-        } else {
-            gauge.and_then(|gauge| job.setting(slot, gauge)).map(|setting| setting.zeroed_on.clone())
-        },
+        zeroed_on: gauge.and_then(|gauge| job.setting(slot, gauge)).map(|setting| setting.zeroed_on.clone()),
         plus_two: how.from.map(|_| how.step.show(how.step.interval_to_si(2.0), 0)),
         plus_from: how.from.filter(|_| !slot.small).map(|from| {
             let what = if set_to(job, slot, gauge).is_some() { "what the gauge was set to" } else { "the target" };
