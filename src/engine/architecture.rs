@@ -112,7 +112,7 @@ impl Architecture {
         if !(1..=16).contains(&cylinders) {
             return Err(ArchitectureFault::Cylinders);
         }
-        if cylinders % layout.banks() != 0 {
+        if !cylinders.is_multiple_of(layout.banks()) {
             return Err(ArchitectureFault::UnevenBanks);
         }
         if !(1..=17).contains(&mains) {

@@ -121,11 +121,10 @@ impl TargetFeature {
             Self::Stroke => "crank's; displacement stands on it",
             Self::RodLength => "for the card",
             Self::Skirt => "stands in until the pistons are measured",
-            Self::PistonClearance => "what you aim at: the notch on the scale, no limit",
             Self::MainJournal => "as ground; a clearance per diameter stands on it",
             Self::MainHousing => "bore without shells, caps pulled down",
             Self::MainShellWall => "one shell's thickness at its crown",
-            Self::MainClearance => "what you aim at: the notch on the scale, no limit",
+            Self::PistonClearance | Self::MainClearance => "what you aim at: the notch on the scale, no limit",
         }
     }
 

@@ -29,7 +29,7 @@ struct OneForm {
 }
 
 impl OneForm {
-    fn new(&self) -> GaugeForm {
+    fn typed(&self) -> GaugeForm {
         GaugeForm {
             name: self.name.clone(),
             kind: self.kind.clone(),
@@ -71,7 +71,7 @@ async fn list(visit: Visit, State(shop): State<Shop>) -> Result<Response, PageEr
 
 async fn add(visit: Visit, State(shop): State<Shop>, Form(form): Form<OneForm>) -> Result<Response, PageError> {
     let mut state = FormState::of(&form);
-    match shop.keep_gauge(&doing(&visit, &state), None, &form.new()).await {
+    match shop.keep_gauge(&doing(&visit, &state), None, &form.typed()).await {
         Ok(()) => Ok(Redirect::to("/shop/gauges").into_response()),
         Err(refused) => {
             beside_fields(&mut state, refused)?;
@@ -95,7 +95,7 @@ async fn change(
     Form(form): Form<OneForm>,
 ) -> Result<Response, PageError> {
     let mut state = FormState::of(&form);
-    match shop.keep_gauge(&doing(&visit, &state), Some((&id, form.saw)), &form.new()).await {
+    match shop.keep_gauge(&doing(&visit, &state), Some((&id, form.saw)), &form.typed()).await {
         Ok(()) => Ok(Redirect::to("/shop/gauges").into_response()),
         Err(Refused::Conflict { .. }) => {
             let gauges = shop.gauges().await?;

@@ -50,6 +50,7 @@ pub enum Error {
 }
 
 impl Error {
+    #[expect(clippy::needless_pass_by_value, reason = "callers hand over what they have just made")]
     pub(crate) fn corrupt(table: &'static str, column: &'static str, row: impl ToString, why: impl ToString) -> Self {
         Self::Corrupt { table, column, row: row.to_string(), why: why.to_string() }
     }

@@ -23,6 +23,7 @@ pub struct FieldFault {
 }
 
 impl FieldFault {
+    #[expect(clippy::needless_pass_by_value, reason = "callers hand over what they have just made")]
     pub fn new(field: impl Into<String>, message: impl ToString) -> Self {
         Self { field: field.into(), message: message.to_string() }
     }

@@ -35,7 +35,10 @@ impl JobFindings {
 
 /// Findings by job, each true for one newest act.
 #[derive(Clone, Default)]
-pub(super) struct Memo(Arc<Mutex<HashMap<i64, (i64, Arc<JobFindings>)>>>);
+pub(super) struct Memo(Arc<Mutex<HashMap<i64, Known>>>);
+
+/// The newest act of a job, and what was found as of it.
+type Known = (i64, Arc<JobFindings>);
 
 impl Memo {
     pub fn get(&self, job: i64, act: i64) -> Option<Arc<JobFindings>> {

@@ -59,10 +59,8 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
     let (standing, rivals) = (in_state(ReadingState::Stands), in_state(ReadingState::Rival));
     let live = |r: &&&Reading| matches!(r.state, ReadingState::Stands | ReadingState::Rival);
     let struck: Vec<&Reading> = all.iter().filter(|r| !live(r)).copied().collect();
-    let undecided = match rivals.is_empty() {
-        true => Vec::new(),
-        false => standing.iter().rev().take(1).chain(&rivals).copied().collect(),
-    };
+    let undecided =
+        if rivals.is_empty() { Vec::new() } else { standing.iter().rev().take(1).chain(&rivals).copied().collect() };
     let view = |readings: &[&Reading]| readings.iter().map(|r| reading_view(look, r, slot.small)).collect();
     let gauge = job.usual_gauge(slot.gauge);
     let how = how_read(job, slot, gauge);

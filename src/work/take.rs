@@ -182,24 +182,22 @@ async fn gauge_of(
     if !slot.set_at_each_place {
         return Ok(known.map(|gauge| (gauge.id, look.job.setting(slot, gauge).map(|setting| setting.id))));
     }
-    let gauge = match known {
-        Some(gauge) => gauge.id,
-        None => {
-            // A bare "+2" goes on meaning what it meant before the gauge had a name.
-            let step = look.job.build.unit.small();
-            let new = NewGauge { kind: slot.gauge, name: slot.gauge.word().to_owned(), serial: String::new(), step };
-            gauges::insert(w, &new).await?
-        }
+    let gauge = if let Some(gauge) = known {
+        gauge.id
+    } else {
+        // A bare "+2" goes on meaning what it meant before the gauge had a name.
+        let step = look.job.build.unit.small();
+        let new = NewGauge { kind: slot.gauge, name: slot.gauge.word().to_owned(), serial: String::new(), step };
+        gauges::insert(w, &new).await?
     };
     let zeroed_on = look.job.zeroed_at(slot.key.place);
     let settings = gauges::settings_of(w, job).await?;
     let same = settings.iter().find(|setting| setting.gauge == gauge && setting.zeroed_on == zeroed_on);
-    let setting = match same {
-        Some(setting) => setting.id,
-        None => {
-            let new = NewGaugeSetting { gauge, build: Some(job), zeroed_on, set_to: None, typed: String::new() };
-            gauges::insert_setting(w, &new).await?
-        }
+    let setting = if let Some(setting) = same {
+        setting.id
+    } else {
+        let new = NewGaugeSetting { gauge, build: Some(job), zeroed_on, set_to: None, typed: String::new() };
+        gauges::insert_setting(w, &new).await?
     };
     Ok(Some((gauge, Some(setting))))
 }

@@ -31,15 +31,12 @@ pub struct Page {
 pub enum Touch {
     /// With wet hands, at the bench.
     Bench,
-    /// In the office, where pages may be denser.
-    Office,
 }
 
 impl Touch {
     const fn px(self) -> u32 {
         match self {
             Self::Bench => 64,
-            Self::Office => 44,
         }
     }
 }

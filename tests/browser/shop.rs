@@ -6,10 +6,6 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
-use axum::body::{Body, to_bytes};
-use axum::http::Uri;
-use hyper_util::client::legacy::Client;
-use hyper_util::rt::TokioExecutor;
 use tempfile::TempDir;
 
 /// A running `witnessmark`, ended when it is dropped.
@@ -47,15 +43,6 @@ impl Shop {
     /// Where a file of this shop's own can lie.
     pub fn file(&self, name: &str) -> PathBuf {
         self.folder.path().join(name)
-    }
-
-    /// What lies at an address, byte for byte.
-    pub async fn bytes(&self, path: &str) -> Vec<u8> {
-        let address: Uri = format!("{}{path}", self.address).parse().expect("an address");
-        let client = Client::builder(TokioExecutor::new()).build_http::<Body>();
-        let answer = client.get(address).await.unwrap_or_else(|error| panic!("{path}: {error}"));
-        assert!(answer.status().is_success(), "{path}: {}", answer.status());
-        to_bytes(Body::new(answer.into_body()), usize::MAX).await.expect("a whole answer").into()
     }
 
     /// Waits until it answers; laying out the demonstration takes a while in a build that is not optimised.

@@ -12,7 +12,9 @@ use crate::shop::Shop;
 /// A picture as a camera might bring it.
 fn photo(shop: &Shop, name: &str, red: u8) -> PathBuf {
     let file = shop.file(name);
-    RgbImage::from_fn(640, 480, |x, y| Rgb([red, (x % 256) as u8, (y % 256) as u8])).save(&file).expect("a picture");
+    RgbImage::from_fn(640, 480, |x, y| Rgb([red, x.to_le_bytes()[0], y.to_le_bytes()[0]]))
+        .save(&file)
+        .expect("a picture");
     file
 }
 
