@@ -151,14 +151,17 @@
     if (item.state === "odd") deeds.append(button(`Keep ${item.value} as read`, () => keepAsRead(item)));
     if (item.state !== "unsent") deeds.append(button(item.state === "odd" ? "Read again" : "Type it again", () => again(item)));
     const said = item.said ?? "The shop's computer does not answer. It is sent again by itself; leave this page open.";
-    return element("li", `tray-${item.state}`, element("strong", "", `${item.words}: ${item.value}, ${STATES[item.state]}. `), said, deeds);
+    const head = item.state === "odd" ? "Not kept yet. " : `${item.words}: ${item.value}, ${STATES[item.state]}. `;
+    return element("li", `tray-${item.state}`, element("strong", "", head), said, deeds);
   }
 
   function show() {
     document.getElementById("tray")?.replaceChildren(...queue.filter(({ state }) => state !== "going").map(trayed));
     for (const mark of document.querySelectorAll(".unsaved")) mark.remove();
+    const waiting = queue.some(({ state }) => state === "unsent");
     for (const { slot, value, state, looks } of queue) {
-      const words = `${value} ${looks ? `looks ${looks}, ` : ""}${STATES[state]}`;
+      const stands = STATES[state === "going" && waiting ? "unsent" : state];
+      const words = state === "odd" ? `${value} looks odd` : `${value} ${looks ? `looks ${looks}, ` : ""}${stands}`;
       document.getElementById(`slot-${slot}`)?.querySelector(".slot-read").append(element("span", "unsaved", words));
     }
   }
@@ -212,8 +215,12 @@
     if (queue.length || field()?.value.trim()) event.preventDefault();
   });
 
+  // What only a script can do is shown, and the plan of a long engine slid to where one is.
   function ready() {
     for (const sign of document.querySelectorAll("[data-types]")) sign.hidden = false;
+    const plan = document.getElementById("part-plan");
+    const [here, around] = [plan.querySelector("[aria-current]"), plan].map((element) => element?.getBoundingClientRect());
+    if (here) plan.scrollLeft += here.x + here.width / 2 - around.x - around.width / 2;
   }
   ready();
 })();
