@@ -33,9 +33,11 @@ pub fn set_table(table: &Table, width: f64, points: f64) -> SetTable {
         block.with_next = true;
     }
     let mut rows = Vec::new();
-    for row in &table.rows {
+    for (nth, row) in table.rows.iter().enumerate() {
         let mut blocks = columns.set(row, style, &|align| align);
         if let Some(last) = blocks.last_mut() {
+            // Three rows at least begin a table, and two end it.
+            last.with_next = nth < 2 || nth + 2 == table.rows.len();
             last.shapes.push(Shape::line(at(0.0, last.height), at(width, last.height), Role::Faint, HAIRLINE * 0.7));
         }
         rows.extend(blocks);

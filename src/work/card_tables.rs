@@ -117,13 +117,14 @@ impl Report<'_> {
     /// The round that each sheet's figures are of, for who judges them.
     fn taken(&self) -> Vec<Line> {
         let homes: BTreeSet<SheetKey> = self.groups.iter().filter_map(|group| home_of(group.feature)).collect();
+        let only = homes.len() == 1;
         let line = |key: SheetKey| {
             let round = self.look.job.counting(key)?;
             let condition = condition_words(round);
             let with = if condition.is_empty() { String::new() } else { format!("; {condition}") };
             let when = self.look.when.day(round.made.at);
             Some(Line {
-                label: sheet(key).title.to_owned(),
+                label: if only { "Taken" } else { sheet(key).title }.to_owned(),
                 value: format!("round {}, {}", round.number, round.kind.word()),
                 beneath: Some(format!("begun {when}{with}")),
             })
@@ -279,7 +280,7 @@ fn short(feature: &FindingFeature) -> &str {
         FindingFeature::MainClearanceRatio => "by diameter",
         FindingFeature::MainRoutes => "two routes apart",
         FindingFeature::BoreSpread => "Bores, largest less smallest",
-        FindingFeature::MainClearanceSpread => "Vertical clearances, largest less smallest",
+        FindingFeature::MainClearanceSpread => "Vertical, largest less smallest",
         FindingFeature::Retired(_) => feature.title(),
     }
 }

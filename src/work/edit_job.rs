@@ -252,22 +252,7 @@ fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
         faults.push(FieldFault::new("rule", "choose the simple or the guarded rule"));
     }
     let known = &loaded.engine.architecture;
-    let numbering = numbers(&form.numbering);
-    if numbering.is_none() {
-        faults.push(FieldFault::new("numbering", ArchitectureFault::Numbering(known.cylinders())));
-    }
-    let firing_order = numbers(&form.firing_order);
-    if firing_order.is_none() {
-        faults.push(FieldFault::new("firing_order", ArchitectureFault::FiringOrder));
-    }
-    let architecture = numbering.zip(firing_order).and_then(|(numbering, firing)| {
-        let made = Architecture::new(known.layout(), known.cylinders(), known.mains(), numbering, firing);
-        made.map_err(|fault| {
-            let field = if fault == ArchitectureFault::FiringOrder { "firing_order" } else { "numbering" };
-            faults.push(FieldFault::new(field, fault));
-        })
-        .ok()
-    });
+    let architecture = parse_order(known, form, &mut faults);
     let mut material = |field: &str, text: &str| match text {
         "" => None,
         key => {
@@ -296,6 +281,23 @@ fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
         }),
         _ => Err(Refused::Faults(faults)),
     }
+}
+
+/// Numbering and firing order as typed, each judged by itself; none where either cannot be.
+fn parse_order(known: &Architecture, form: &JobForm, faults: &mut Vec<FieldFault>) -> Option<Architecture> {
+    let made = |numbering: &[u8], firing: &[u8]| {
+        Architecture::new(known.layout(), known.cylinders(), known.mains(), numbering.to_vec(), firing.to_vec())
+    };
+    let numbering = numbers(&form.numbering).filter(|numbering| made(numbering, &[]).is_ok());
+    if numbering.is_none() {
+        faults.push(FieldFault::new("numbering", ArchitectureFault::Numbering(known.cylinders())));
+    }
+    let counted = numbering.as_deref().unwrap_or(known.numbering());
+    let architecture = numbers(&form.firing_order).and_then(|firing| made(counted, &firing).ok());
+    if architecture.is_none() {
+        faults.push(FieldFault::new("firing_order", ArchitectureFault::FiringOrder));
+    }
+    architecture.filter(|_| numbering.is_some())
 }
 
 /// Targets whose text differs from what stands; none lifts one.

@@ -2,8 +2,12 @@
 
 mod asked;
 mod call;
+mod card;
+mod details;
+mod families;
 mod floor;
 mod job;
+mod limits;
 mod measured;
 mod new_job;
 mod notes;
@@ -15,4 +19,5 @@ mod shop;
 mod statements;
 mod step;
 mod style;
+mod the_shop;
 mod who;

@@ -7,6 +7,7 @@ use axum::body::Body;
 use axum::http::request::Builder;
 use tempfile::TempDir;
 use witnessmark::bench;
+use witnessmark::office;
 use witnessmark::web::visit::{Who, cookie_of};
 use witnessmark::web::{Door, server};
 use witnessmark::work::{
@@ -36,7 +37,7 @@ impl House {
     pub async fn empty() -> Self {
         let folder = tempfile::tempdir().expect("a folder");
         let shop = Shop::open(folder.path()).await.expect("an empty record");
-        let pages = bench::routes().with_state(shop.clone());
+        let pages = bench::routes().merge(office::routes()).with_state(shop.clone());
         let router = server::house(pages, Door::new(HOST.parse().expect("an address")), noon);
         Self { router, shop, folder, hand: String::new(), acts: AtomicU32::new(0) }
     }

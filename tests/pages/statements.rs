@@ -11,6 +11,8 @@ use tracing::{Event, Instrument, Subscriber};
 use tracing_subscriber::layer::{Context, Layer, SubscriberExt};
 use tracing_subscriber::registry::LookupSpan;
 
+use witnessmark::work::{Audience, FamilyForm};
+
 use crate::shop::{House, full};
 
 /// Keeps a counter with every span called `counted`, and counts there.
@@ -92,6 +94,11 @@ async fn settled(count: &AtomicUsize) -> usize {
 async fn no_page_asks_once_for_every_row() {
     let (small, large) = (House::with_a_job().await, full().await);
     large.open("Another", "vee", 8, 5).await;
+    for (job, name) in [(1, "Fours"), (2, "Twelves"), (3, "Sixes")] {
+        let family = FamilyForm { name: name.into(), ..FamilyForm::default() };
+        large.shop.keep_as_family(&large.doing(), job, &family).await.expect("a family");
+        large.shop.issue_card(&large.doing(), 2, Audience::Shop).await.expect("a card");
+    }
     for (of_small, of_large, most) in [
         ("/", "/", 12),
         ("/who", "/who", 3),
@@ -101,6 +108,15 @@ async fn no_page_asks_once_for_every_row() {
         ("/jobs/1/sheets/main-bearings", "/jobs/2/sheets/main-bearings", 24),
         ("/jobs/1/sheets/cylinder-bores", "/jobs/2/sheets/cylinder-bores", 24),
         ("/jobs/1/notes", "/jobs/2/notes", 24),
+        ("/jobs/1/details", "/jobs/2/details", 26),
+        ("/jobs/1/limits", "/jobs/2/limits", 26),
+        ("/jobs/1/card", "/jobs/2/card", 32),
+        ("/jobs/1/card/preview/shop.pdf", "/jobs/2/card/preview/shop.pdf", 32),
+        ("/jobs/1/family", "/jobs/2/family", 26),
+        ("/families", "/families", 4),
+        ("/shop", "/shop", 5),
+        ("/shop/people", "/shop/people", 2),
+        ("/shop/gauges", "/shop/gauges", 2),
         ("/jobs/1/photos?step=bearings", "/jobs/2/photos?step=bearings", 24),
     ] {
         let (few, many) = (statements(&small, of_small).await, statements(&large, of_large).await);
