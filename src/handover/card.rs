@@ -10,7 +10,7 @@ use super::table::set_table;
 use crate::drawing::{Anchor, HAIRLINE, HEAVY, Role, Shape, at};
 
 /// Sizes of the running type that are tried, in points: the largest with the fewest pages is used.
-const BODY_SIZES: [f64; 4] = [12.0, 11.0, 10.0, 9.5];
+const BODY_SIZES: [f64; 6] = [12.0, 11.5, 11.0, 10.5, 10.0, 9.5];
 /// No type is smaller than this, in points.
 const LEAST: f64 = 9.0;
 /// A part no higher than this is kept in one column, mm.

@@ -45,9 +45,8 @@ impl Words {
     pub fn given(unit: Unit, si: f64) -> String {
         let usual = unit.usual_decimals();
         let more = match unit {
-            Unit::Millimetre => 0,
-            Unit::Inch | Unit::Micrometre => 1,
-            _ => 2,
+            Unit::Millimetre | Unit::ThouPerInch => 0,
+            _ => 1,
         };
         unit.show_number(si, Self::decimals_given(unit, si, usual, usual + more))
     }
@@ -119,7 +118,7 @@ mod tests {
         let inch = Words { unit: WorkingUnit::Inch };
         let thou = |value: f64| Some(Unit::Thou.to_si(value));
         assert_eq!(inch.limits(Unit::Thou, thou(2.0), thou(2.25)), "2.0 to 2.25\u{a0}thou");
-        assert_eq!(inch.limits(Unit::Thou, None, Some(Unit::Millimetre.to_si(0.05))), "at most 1.969\u{a0}thou");
+        assert_eq!(inch.limits(Unit::Thou, None, Some(Unit::Millimetre.to_si(0.05))), "at most 1.97\u{a0}thou");
         assert_eq!(Words::decimals_given(Unit::Inch, Unit::Inch.to_si(3.5), 2, 4), 2);
         assert_eq!(Words::given(Unit::Inch, Unit::Inch.to_si(4.03055)), "4.03055");
         assert_eq!(inch.limits(Unit::Thou, None, None), "");

@@ -27,7 +27,7 @@ impl<'a> Group<'a> {
         let known = |finding: &&Finding| finding.key.feature == *feature && finding.standing() != Standing::Missing;
         let findings: Vec<&Finding> = look.findings.all().filter(known).collect();
         let first = findings.first()?;
-        let bands = || findings.iter().map(|finding| finding.band);
+        let bands = || findings.iter().map(|finding| limit_of(finding));
         let common = bands().max_by_key(|band| bands().filter(|other| other == band).count()).flatten();
         Some(Self { unit: words.shown_in(first.dimension, first.small), common, feature, findings })
     }
@@ -138,7 +138,7 @@ impl Report<'_> {
         let Some(finding) = group.at(place) else { return Cell::of("–") };
         let range =
             finding.range.map(|(low, high)| format!("{}–{}", number(group.unit, low), number(group.unit, high)));
-        let own_limits = finding.band.filter(|_| finding.band != group.common);
+        let own_limits = limit_of(finding).filter(|_| limit_of(finding) != group.common);
         let limits = own_limits.map(|band| format!("limits {}", bare_limits(group.unit, &band)));
         let (text, range) = match (&finding.basis, range, finding.value.as_ref()) {
             (Basis::Stated, Some(range), _) => (range, None),
@@ -249,6 +249,11 @@ impl Report<'_> {
         };
         group.findings.iter().filter_map(line).collect()
     }
+}
+
+/// The limits somebody gave; that two routes agree is judged by what both can tell.
+fn limit_of(finding: &Finding) -> Option<Band> {
+    finding.band.filter(|_| finding.key.feature.takes_limit())
 }
 
 /// Limits for a column whose heading has the unit.
