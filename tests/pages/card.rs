@@ -267,7 +267,7 @@ async fn an_issued_card_is_frozen_and_names_the_one_before() {
     assert_eq!(kind, "application/pdf");
     assert_eq!(disposition, "attachment; filename=\"job-1-card-1-owner.pdf\"");
     let page = house.see("/jobs/1/card").await.text;
-    let digest: String = Sha256::digest(&first).iter().map(|byte| format!("{byte:02x}")).collect();
+    let digest = Sha256::digest(&first).iter().fold(String::new(), |text, byte| text + &format!("{byte:02x}"));
     assert!(page.contains(&digest) && page.contains("as the record stands") && !page.contains("has changed since"));
 
     house.take(1, "main-clearance-vertical@main.4", "2.5").await;
