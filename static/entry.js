@@ -8,7 +8,9 @@
   const field = () => form()?.elements.value;
   const stops = () => JSON.parse(document.getElementById("walk")?.dataset.walk || "[]");
   const shownPlace = () => document.getElementById("part-place").dataset.at;
-  const page = (query) => `${location.pathname}?${new URLSearchParams(query)}`;
+  // A page that came back refused stands at the address its form was sent to.
+  const sheet = location.pathname.replace(/\/(readings|rounds|gauge)$/, "");
+  const page = (query) => `${sheet}?${new URLSearchParams(query)}`;
 
   // Readings on their way, oldest first; what was typed for a slot and not entered; the newest reading known of a slot.
   const queue = [];
@@ -41,6 +43,13 @@
 
   const text = (interval) => (interval ? interval.join(" ") : "");
 
+  // What is typed is compared with what the server knows of its slot now.
+  function compareBy(stop) {
+    Object.assign(field().dataset, {
+      bare: stop.bare, bareFrom: text(stop.bare_from), plus: text(stop.deviation), accept: text(stop.accept), expect: text(stop.expect),
+    });
+  }
+
   function arm(stop) {
     const [armed, entry] = [form().elements, field()];
     drafts.set(armed.slot.value, entry.value);
@@ -50,9 +59,7 @@
     entry.value = drafts.get(stop.slot) ?? "";
     drafts.delete(stop.slot);
     for (const shown of document.querySelectorAll("[data-armed]")) shown.textContent = stop[shown.dataset.armed];
-    Object.assign(entry.dataset, {
-      bare: stop.bare, bareFrom: text(stop.bare_from), plus: text(stop.deviation), accept: text(stop.accept), expect: text(stop.expect),
-    });
+    compareBy(stop);
     entry.removeAttribute("aria-invalid");
     document.getElementById(`${entry.id}-fault`)?.remove();
     for (const row of document.querySelectorAll(".slot")) row.classList.toggle("is-armed", row.id === `slot-${stop.slot}`);
@@ -98,10 +105,11 @@
     const item = queue.find(({ state }) => state === "going" || state === "unsent");
     if (sending || !item) return;
     sending = true;
+    item.state = "going";
     try {
       const { key, slot, gauge, value, checked, asRead } = item;
       const body = new URLSearchParams({ key, slot, gauge, value, saw: seen(slot, item.saw), checked: !!checked, as_read: !!asRead });
-      const answer = await fetch(`${location.pathname}/readings`, { method: "POST", headers: { Accept: "application/json" }, body });
+      const answer = await fetch(`${sheet}/readings`, { method: "POST", headers: { Accept: "application/json" }, body });
       if (answer.status >= 500) throw new Error("not kept");
       settle(item, await answer.json());
     } catch {
@@ -119,7 +127,7 @@
     newest.set(item.slot, number);
     queue.splice(queue.indexOf(item), 1);
     const link = element("a", "plain", took === "kept" ? "Not right?" : "Choose");
-    link.href = location.pathname.replace(/sheets\/.*/, `readings/${number}`);
+    link.href = sheet.replace(/sheets\/.*/, `readings/${number}`);
     const words = took === "kept" ? `Kept: ${item.words}, ` : `Another tablet read ${item.words} too: `;
     document.getElementById("kept").replaceChildren(words, element("strong", "", item.value), " ", link);
     if (queue.length) return undefined;
@@ -192,7 +200,7 @@
     }
     const link = event.target.closest?.("[data-part] a");
     const address = link && new URL(link.getAttribute("href"), location.href);
-    if (!address || address.pathname !== location.pathname || event.ctrlKey || event.metaKey) return;
+    if (!address || address.pathname !== sheet || event.ctrlKey || event.metaKey) return;
     const query = Object.fromEntries(address.searchParams);
     if (query.round || !(query.at || query.slot)) return;
     event.preventDefault();
@@ -205,6 +213,9 @@
     ready();
     show();
     const entry = field();
+    const stop = entry && stops().find(({ slot }) => slot === form().elements.slot.value);
+    if (stop) compareBy(stop);
+    if (stop && entry.value) entry.dispatchEvent(new Event("input", { bubbles: true }));
     if (!all || !entry) return;
     entry.value = drafts.get(form().elements.slot.value) ?? entry.value;
     entry.dispatchEvent(new Event("input", { bubbles: true }));

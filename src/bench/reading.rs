@@ -178,7 +178,8 @@ struct MoveForm {
     key: String,
     /// The number of the other job.
     to: String,
-    why: String,
+    /// Another field than a correction's: both forms stand on one page.
+    why_moved: String,
 }
 
 async fn move_away(
@@ -190,12 +191,12 @@ async fn move_away(
     let mut state = FormState::of(&form);
     let Ok(to) = form.to.trim().parse() else {
         state.refuse("to", "Enter the number of the other job");
-        if form.why.trim().is_empty() {
-            state.refuse("why", "Say why: such as “typed on the wrong job”");
+        if form.why_moved.trim().is_empty() {
+            state.refuse("why_moved", "Say why: such as “typed on the wrong job”");
         }
         return page(visit, &shop, job, number, Some((OneForm::Move, state))).await;
     };
-    let done = shop.move_reading(&doing(&visit, &state), job, number, to, &form.why).await;
+    let done = shop.move_reading(&doing(&visit, &state), job, number, to, &form.why_moved).await;
     match done {
         Ok(()) => Ok(Redirect::to(&reading_address(job, number)).into_response()),
         Err(Refused::Conflict { stands }) => {

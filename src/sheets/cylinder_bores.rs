@@ -53,7 +53,7 @@ fn slots(setup: &Setup) -> Vec<Slot> {
         material: setup.block_material,
         set_at_each_place: false,
     };
-    let mut slots = vec![slot(SlotFeature::BoreStated, Place::AllCylinders, Depth::Stated, "all bores", "stated")];
+    let mut slots = vec![slot(SlotFeature::BoreStated, Place::AllCylinders, Depth::Stated, "one figure for all", "stated")];
     for place in setup.architecture.cylinders_in_order() {
         slots.push(slot(SlotFeature::BoreStated, place, Depth::Stated, "one figure", "stated"));
         slots.extend(

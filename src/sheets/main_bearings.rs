@@ -66,7 +66,7 @@ fn slots(setup: &Setup) -> Vec<Slot> {
         let row = (SlotFeature::MainClearanceStated, label, "stated", GaugeKind::Other, ItemKind::Block, true);
         slot(setup, place, row, Depth::Stated)
     };
-    let mut slots = vec![stated(Place::AllMains, "all mains")];
+    let mut slots = vec![stated(Place::AllMains, "one figure for all")];
     for place in setup.architecture.main_places() {
         slots.push(stated(place, "one figure"));
         slots.extend(ROWS.map(|row| slot(setup, place, row, Depth::Each)));

@@ -32,7 +32,7 @@ fn slots(setup: &Setup) -> Vec<Slot> {
         material: None,
         set_at_each_place: false,
     };
-    let mut slots = vec![slot(SlotFeature::SkirtStated, Place::AllCylinders, Depth::Stated, "all skirts")];
+    let mut slots = vec![slot(SlotFeature::SkirtStated, Place::AllCylinders, Depth::Stated, "one figure for all")];
     slots.extend(
         setup
             .architecture

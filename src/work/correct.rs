@@ -123,7 +123,7 @@ impl Shop {
         let slot = slot_of(&look, &old)?;
         let mut faults = Vec::new();
         if why.trim().is_empty() {
-            faults.push(FieldFault::new("why", "say why: such as “typed on the wrong job”"));
+            faults.push(FieldFault::new("why_moved", "say why: such as “typed on the wrong job”"));
         }
         let target = match self.look_at_job(to, doing.at).await {
             Err(Refused::NotFound) => {
