@@ -90,6 +90,11 @@ impl Chromium {
         self.devtools("Network.emulateNetworkConditions", conditions).await;
     }
 
+    /// Lets pages run their scripts, or not.
+    pub async fn scripts(&self, run: bool) {
+        self.devtools("Emulation.setScriptExecutionDisabled", json!({"value": !run})).await;
+    }
+
     /// What the browser wrote to its console as an error since this was last asked.
     pub async fn console_errors(&self) -> Vec<String> {
         let log = self.driver_command("se/log", json!({"type": "browser"})).await;

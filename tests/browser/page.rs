@@ -11,8 +11,8 @@ use serde_json::{Value, json};
 use crate::axe;
 use crate::chromium::{Chromium, Light, Screen};
 
-/// How often one looks for something, with a pause between, before it counts as not there: 5 s in all.
-const LOOKS: u32 = 100;
+/// How often one looks for something, with a pause between, before it counts as not there: 10 s in all.
+const LOOKS: u32 = 200;
 const PAUSE: Duration = Duration::from_millis(50);
 
 /// An open page, or a part of it.
@@ -23,7 +23,8 @@ pub struct Page {
     /// What it was opened on.
     screen: Screen,
     light: Light,
-    part: Option<Element>,
+    /// The headings of the parts looked at, each within the one before; none for the whole page.
+    parts: Vec<String>,
 }
 
 /// How large what can be touched must be.
@@ -31,12 +32,15 @@ pub struct Page {
 pub enum Touch {
     /// With wet hands, at the bench.
     Bench,
+    /// In the office, where pages may be denser.
+    Office,
 }
 
 impl Touch {
     const fn px(self) -> u32 {
         match self {
             Self::Bench => 64,
+            Self::Office => 44,
         }
     }
 }
@@ -45,7 +49,7 @@ impl Page {
     /// Opens a browser on the front page at this address (`http://127.0.0.1:8040`).
     pub async fn open(address: &str, screen: Screen, light: Light) -> Self {
         let browser = Arc::new(Chromium::start(screen, light).await);
-        let page = Self { browser, address: address.trim_end_matches('/').into(), screen, light, part: None };
+        let page = Self { browser, address: address.trim_end_matches('/').into(), screen, light, parts: Vec::new() };
         page.go("/").await;
         page
     }
@@ -62,10 +66,12 @@ impl Page {
         url.as_str().trim_start_matches(&self.address).into()
     }
 
-    /// The smallest part of the page with this heading, legend, first cell or label; failing these, with this first link.
+    /// The smallest part of the page with this heading, legend, first cell or label; failing these, with this first link. It is
+    /// looked for anew each time, for a page may bring its parts up to date.
     pub async fn within(&self, heading: &str) -> Self {
-        let part = self.only("part", heading).await;
-        Self { part: Some(part), ..self.clone() }
+        self.only("part", heading).await;
+        let parts = self.parts.iter().cloned().chain([heading.to_owned()]).collect();
+        Self { parts, ..self.clone() }
     }
 
     /// Replaces what stands in the field with this label.
@@ -149,6 +155,8 @@ impl Page {
     /// axe-core, or a page wider than its screen.
     pub async fn inspect(&self, name: &str) {
         self.screenshot(name).await;
+        // What the top covers of a page that stands scrolled is reached by scrolling.
+        self.script("scrollTo(0, 0)", vec![]).await;
         let mut faults = self.console_errors().await;
         faults.extend(axe::violations(&self.browser.client).await);
         let wider = self.script("return document.documentElement.scrollWidth - window.innerWidth", vec![]).await;
@@ -176,6 +184,11 @@ impl Page {
         assert!(wide.as_array().is_some_and(Vec::is_empty), "{name}: wider than a telephone: {wide:#}");
     }
 
+    /// Whether this page is one of the bench.
+    pub async fn is_at_the_bench(&self) -> bool {
+        self.script("return document.body.classList.contains('bench')", vec![]).await == json!(true)
+    }
+
     /// What can be touched here and is smaller than this many px, as "Save: 120 × 40".
     pub async fn smaller_than(&self, px: u32) -> Vec<String> {
         let found = self.script(include_str!("targets.js"), vec![json!(px)]).await;
@@ -191,6 +204,11 @@ impl Page {
     /// Cuts the wireless, or brings it back.
     pub async fn wireless(&self, on: bool) {
         self.browser.wireless(on).await;
+    }
+
+    /// Lets pages run their scripts, or not.
+    pub async fn scripts(&self, run: bool) {
+        self.browser.scripts(run).await;
     }
 
     /// Saves what the screen shows as target/screenshots/NAME.png.
@@ -224,7 +242,7 @@ impl Page {
     }
 
     async fn look_for(&self, kind: &str, words: &str) -> Value {
-        let arguments = vec![json!(kind), json!(words), json!(self.part)];
+        let arguments = vec![json!(kind), json!(words), json!(self.parts)];
         // Between two pages there is nothing to look at.
         self.browser.client.execute(include_str!("find.js"), arguments).await.unwrap_or_default()
     }
@@ -250,7 +268,7 @@ impl Page {
     async fn fail(&self, why: &str) -> ! {
         let test = std::thread::current().name().unwrap_or("a test").replace("::", "-");
         let picture = self.screenshot(&format!("failed-{test}")).await;
-        let whole = Self { part: None, ..self.clone() };
+        let whole = Self { parts: Vec::new(), ..self.clone() };
         panic!("{why}\nat {}, see {}\nThere:\n{}", self.path().await, picture.display(), whole.text().await);
     }
 }

@@ -1,12 +1,18 @@
 //! The built program, running on a shop of its own.
 
 use std::fs::{self, File};
+use std::io;
 use std::net::{TcpListener, TcpStream};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
+use axum::body::{Body, to_bytes};
+use axum::http::Uri;
+use hyper_util::client::legacy::Client;
+use hyper_util::rt::TokioExecutor;
 use tempfile::TempDir;
+use tokio::sync::OnceCell;
 
 /// A running `witnessmark`, ended when it is dropped.
 pub struct Shop {
@@ -18,17 +24,29 @@ pub struct Shop {
 impl Shop {
     /// A shop with an empty record.
     pub async fn empty() -> Self {
-        Self::start("serve").await
+        Self::start("serve", |folder| folder.join("data")).await
     }
 
-    async fn start(command: &str) -> Self {
+    /// The demonstration shop, laid out once for all tests, each of which has a copy to itself.
+    pub async fn demonstration() -> Self {
+        static LAID_OUT: OnceCell<PathBuf> = OnceCell::const_new();
+        let original = LAID_OUT.get_or_init(lay_out).await;
+        Self::start("serve", |folder| {
+            copy(original, &folder.join("data")).expect("a copy of the demonstration shop");
+            folder.join("data")
+        })
+        .await
+    }
+
+    /// Starts it on the data that lie where `data` says, given a folder of the shop's own.
+    async fn start(command: &str, data: impl FnOnce(&Path) -> PathBuf) -> Self {
         let folder = tempfile::tempdir().expect("a folder for the shop");
         let port = free_port();
         let said = File::create(folder.path().join("said")).expect("a file for what it says");
         let process = Command::new(env!("CARGO_BIN_EXE_witnessmark"))
             .arg(command)
             .arg("--data")
-            .arg(folder.path().join("data"))
+            .arg(data(folder.path()))
             .args(["--listen", &format!("127.0.0.1:{port}")])
             .stdin(Stdio::null())
             .stdout(said.try_clone().expect("the same file"))
@@ -36,7 +54,7 @@ impl Shop {
             .spawn()
             .expect("the built program");
         let mut shop = Self { process, address: format!("http://127.0.0.1:{port}"), folder };
-        shop.answers(port).await;
+        shop.listens(port).await;
         shop
     }
 
@@ -45,8 +63,25 @@ impl Shop {
         self.folder.path().join(name)
     }
 
-    /// Waits until it answers; laying out the demonstration takes a while in a build that is not optimised.
-    async fn answers(&mut self, port: u16) {
+    /// What it holds in memory now, in MB; none where the system does not say.
+    pub fn megabytes(&self) -> Option<f64> {
+        let status = fs::read_to_string(format!("/proc/{}/status", self.process.id())).ok()?;
+        let kilobytes: f64 =
+            status.lines().find_map(|line| line.strip_prefix("VmRSS:"))?.trim().split(' ').next()?.parse().ok()?;
+        Some(kilobytes / 1000.0)
+    }
+
+    /// What lies at an address, byte for byte.
+    pub async fn bytes(&self, path: &str) -> Vec<u8> {
+        let address: Uri = format!("{}{path}", self.address).parse().expect("an address");
+        let client = Client::builder(TokioExecutor::new()).build_http::<Body>();
+        let answer = client.get(address).await.unwrap_or_else(|error| panic!("{path}: {error}"));
+        assert!(answer.status().is_success(), "{path}: {}", answer.status());
+        to_bytes(Body::new(answer.into_body()), usize::MAX).await.expect("a whole answer").into()
+    }
+
+    /// Waits until it takes connections; it may take a while until the first of them is answered.
+    async fn listens(&mut self, port: u16) {
         for _ in 0..600 {
             if TcpStream::connect(("127.0.0.1", port)).is_ok() {
                 return;
@@ -56,8 +91,31 @@ impl Shop {
             }
             tokio::time::sleep(Duration::from_millis(100)).await;
         }
-        panic!("the program does not answer:\n{}", said(self.folder.path()));
+        panic!("the program does not listen:\n{}", said(self.folder.path()));
     }
+}
+
+/// The demonstration shop as its command lays it out: it stands when the first page is answered.
+async fn lay_out() -> PathBuf {
+    let data = Path::new(env!("CARGO_TARGET_TMPDIR")).join("demonstration");
+    let _ = fs::remove_dir_all(&data);
+    let shop = Shop::start("demo", |_| data.clone()).await;
+    shop.bytes("/").await;
+    data
+}
+
+fn copy(from: &Path, to: &Path) -> io::Result<()> {
+    fs::create_dir_all(to)?;
+    for entry in fs::read_dir(from)? {
+        let entry = entry?;
+        let there = to.join(entry.file_name());
+        if entry.file_type()?.is_dir() {
+            copy(&entry.path(), &there)?
+        } else {
+            fs::copy(entry.path(), there).map(|_| ())?
+        }
+    }
+    Ok(())
 }
 
 impl Drop for Shop {

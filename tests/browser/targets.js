@@ -14,7 +14,7 @@ const name = (element) =>
 
 return [...document.querySelectorAll(selector)]
   .filter((element) => touched(element).checkVisibility({ visibilityProperty: true }))
-  .filter((element) => !(element.tagName === "A" && element.closest("p, li, td, dd") && getComputedStyle(element).display === "inline"))
+  .filter((element) => !(element.tagName === "A" && element.closest("p, li, th, td, dd") && getComputedStyle(element).display === "inline"))
   .map((element) => ({ element, box: touched(element).getBoundingClientRect() }))
   .filter(({ box }) => box.bottom > 0 && box.width > 1 && box.height > 1 && (box.width < least || box.height < least))
   .map(({ element, box }) => `${name(element)}: ${Math.round(box.width)} × ${Math.round(box.height)}`);

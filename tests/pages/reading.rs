@@ -77,11 +77,11 @@ async fn a_reading_on_the_wrong_job_is_moved() {
     house.open("Another four", "inline", 4, 5).await;
     house.open("A small one", "inline", 1, 1).await;
     for (to, why, faults) in [("", "", 2), ("x", "y", 1), ("99", "", 2), ("1", "y", 1), ("3", "y", 1)] {
-        let refused = house.send(&format!("{PAGE}/move"), &[("to", to), ("why", why)]).await;
+        let refused = house.send(&format!("{PAGE}/move"), &[("to", to), ("why_moved", why)]).await;
         assert_eq!(refused.status, 422, "{to:?} {why:?}");
         assert_eq!(refused.text.matches("<li><a href=\"#field-").count(), faults, "{to:?} {why:?}: {}", refused.text);
     }
-    let moved = house.send(&format!("{PAGE}/move"), &[("to", " 2 "), ("why", "typed on the wrong tablet")]).await;
+    let moved = house.send(&format!("{PAGE}/move"), &[("to", " 2 "), ("why_moved", "typed on the wrong tablet")]).await;
     assert_eq!(moved.header("location"), PAGE);
     let left = house.see(PAGE).await.text;
     assert!(left.contains("moved to another job") && left.contains("2/1"), "{left}");
