@@ -156,6 +156,11 @@ impl SheetPage<'_> {
         self.view.places.iter().find(|place| armed::is_whole(place))
     }
 
+    /// Whether readings of single places are being taken.
+    fn is_read_one_by_one(&self) -> bool {
+        self.view.places.iter().flat_map(|place| &place.slots).any(|slot| !slot.stated && slot.saw.is_some())
+    }
+
     /// The places before and after this one.
     fn neighbours(&self) -> (Option<&PlaceView>, Option<&PlaceView>) {
         let places: Vec<&PlaceView> = self.view.places.iter().filter(|place| !armed::is_whole(place)).collect();
