@@ -3,4 +3,5 @@
 mod propagation;
 mod reading;
 mod statistics;
+mod study;
 mod verdicts;

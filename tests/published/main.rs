@@ -4,6 +4,7 @@
 mod crank;
 mod ranges;
 mod statistics;
+mod study;
 mod temperature;
 mod uncertainty;
 mod units;
