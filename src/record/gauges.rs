@@ -116,9 +116,34 @@ pub async fn update(w: &mut Writing, id: i64, new: &NewGauge) -> Result<()> {
     Ok(())
 }
 
+struct SettingRow {
+    id: i64,
+    gauge: i64,
+    zeroed_on: String,
+    set_to: Option<f64>,
+    typed: String,
+    at: String,
+    by: Option<String>,
+}
+
+impl TryFrom<SettingRow> for GaugeSetting {
+    type Error = Error;
+    fn try_from(row: SettingRow) -> Result<Self> {
+        Ok(Self {
+            id: row.id,
+            gauge: row.gauge,
+            zeroed_on: row.zeroed_on,
+            set_to: row.set_to,
+            typed: row.typed,
+            made: Stamp::of(row.by, &row.at)?,
+        })
+    }
+}
+
 /// The settings made for a build, newest first.
 pub async fn settings_of(db: &mut Connection, build: i64) -> Result<Vec<GaugeSetting>> {
-    let rows = sqlx::query!(
+    let rows = sqlx::query_as!(
+        SettingRow,
         r#"SELECT s.id AS "id!: i64", s.gauge, s.zeroed_on, s.set_to, s.typed, a.at, p.name AS "by?: String"
            FROM gauge_setting s JOIN act a ON a.id = s.made LEFT JOIN person p ON p.id = a.person
            WHERE s.build = ? ORDER BY s.id DESC"#,
@@ -126,18 +151,21 @@ pub async fn settings_of(db: &mut Connection, build: i64) -> Result<Vec<GaugeSet
     )
     .fetch_all(db)
     .await?;
-    rows.into_iter()
-        .map(|row| {
-            Ok(GaugeSetting {
-                id: row.id,
-                gauge: row.gauge,
-                zeroed_on: row.zeroed_on,
-                set_to: row.set_to,
-                typed: row.typed,
-                made: Stamp::of(row.by, &row.at)?,
-            })
-        })
-        .collect()
+    rows.into_iter().map(GaugeSetting::try_from).collect()
+}
+
+/// One setting, whichever build it was made for.
+pub async fn setting_by_id(db: &mut Connection, id: i64) -> Result<Option<GaugeSetting>> {
+    sqlx::query_as!(
+        SettingRow,
+        r#"SELECT s.id AS "id!: i64", s.gauge, s.zeroed_on, s.set_to, s.typed, a.at, p.name AS "by?: String"
+           FROM gauge_setting s JOIN act a ON a.id = s.made LEFT JOIN person p ON p.id = a.person WHERE s.id = ?"#,
+        id
+    )
+    .fetch_optional(db)
+    .await?
+    .map(GaugeSetting::try_from)
+    .transpose()
 }
 
 pub async fn insert_setting(w: &mut Writing, new: &NewGaugeSetting) -> Result<i64> {

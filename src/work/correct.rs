@@ -6,6 +6,7 @@ use super::job::JobLook;
 use super::reading_view::reading_view;
 use super::rounds::counting_or_first;
 use super::take::understand;
+use crate::record::gauges;
 use crate::record::readings::{self, NewReading, Reading, ReadingState};
 use crate::sheets::{Slot, sheet};
 
@@ -32,8 +33,13 @@ impl Shop {
         if new.why.trim().is_empty() {
             faults.push(FieldFault::new("why", "say why: such as “thimble misread”"));
         }
+        // Read with the same gauge as it stood then, whatever it was set to since, or on the job it was moved from.
         let gauge = old.gauge.and_then(|id| look.job.gauge(id));
-        let understood = match understand(&look, &slot, gauge, &new.text, false) {
+        let setting = match old.gauge_setting {
+            Some(id) => gauges::setting_by_id(&mut *self.record.look().await?, id).await?,
+            None => None,
+        };
+        let understood = match understand(&look, &slot, gauge, setting.as_ref(), &new.text, false) {
             Err(Refused::Faults(more)) => {
                 faults.extend(more);
                 return Err(Refused::Faults(faults));

@@ -5,7 +5,7 @@ use super::job::JobLook;
 use super::reading_view::{ReadingView, reading_view};
 use crate::engine::SlotKey;
 use crate::quantity::HowRead;
-use crate::record::gauges::Gauge;
+use crate::record::gauges::{Gauge, GaugeSetting};
 use crate::record::readings::{Reading, ReadingState};
 use crate::record::rounds::Round;
 use crate::sheets::{Book, Depth, Expectation, Slot, Words, acceptance, expectation};
@@ -63,7 +63,8 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         if rivals.is_empty() { Vec::new() } else { standing.iter().rev().take(1).chain(&rivals).copied().collect() };
     let view = |readings: &[&Reading]| readings.iter().map(|r| reading_view(look, r, slot.small)).collect();
     let gauge = job.usual_gauge(slot.gauge);
-    let how = how_read(job, slot, gauge);
+    let setting = gauge.and_then(|gauge| job.setting(slot, gauge));
+    let how = how_read(job, slot, gauge, setting);
     let words = Words { unit: job.build.unit };
     let shown = |si: f64| if slot.small { words.small(si) } else { words.size(si) };
     SlotView {
@@ -73,10 +74,10 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         stated: slot.depth == Depth::Stated,
         gauge: gauge.map_or_else(|| slot.gauge.word().to_owned(), |gauge| gauge.name.clone()),
         gauge_id: gauge.map(|gauge| gauge.public_id.clone()),
-        zeroed_on: gauge.and_then(|gauge| job.setting(slot, gauge)).map(|setting| setting.zeroed_on.clone()),
+        zeroed_on: setting.map(|setting| setting.zeroed_on.clone()),
         plus_two: how.from.map(|_| how.step.show(how.step.interval_to_si(2.0), 0)),
         plus_from: how.from.filter(|_| !slot.small).map(|from| {
-            let what = if set_to(job, slot, gauge).is_some() { "what the gauge was set to" } else { "the target" };
+            let what = if set_to(slot, setting).is_some() { "what the gauge was set to" } else { "the target" };
             format!("over {}, {what}", words.size(from.si))
         }),
         deviation: how.from.map(|from| (from.si, how.step.interval_to_si(1.0))),
@@ -93,13 +94,13 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
     }
 }
 
-/// How a bare figure is read in a slot with a gauge: by what the gauge was set to, or else by the target.
-pub(super) fn how_read(job: &JobRecord, slot: &Slot, gauge: Option<&Gauge>) -> HowRead {
+/// How a bare figure is read in a slot with a gauge at a setting: by what it was set to, or else by the target.
+pub(super) fn how_read(job: &JobRecord, slot: &Slot, gauge: Option<&Gauge>, setting: Option<&GaugeSetting>) -> HowRead {
     let step = gauge.map_or_else(|| job.build.unit.small(), |gauge| gauge.step);
-    slot.how(job.build.unit, step, set_to(job, slot, gauge))
+    slot.how(job.build.unit, step, set_to(slot, setting))
 }
 
 /// The size a gauge was set to, for a slot that is itself a size.
-fn set_to(job: &JobRecord, slot: &Slot, gauge: Option<&Gauge>) -> Option<f64> {
-    gauge.filter(|_| !slot.small).and_then(|gauge| job.setting(slot, gauge)?.set_to)
+fn set_to(slot: &Slot, setting: Option<&GaugeSetting>) -> Option<f64> {
+    setting.filter(|_| !slot.small)?.set_to
 }

@@ -8,7 +8,7 @@ use super::sheet::next_in_group;
 use super::slot_view::how_read;
 use crate::engine::{SheetKey, SlotKey};
 use crate::quantity::{Entry, Unit};
-use crate::record::gauges::{self, Gauge, NewGauge, NewGaugeSetting};
+use crate::record::gauges::{self, Gauge, GaugeSetting, NewGauge, NewGaugeSetting};
 use crate::record::readings::{self, NewReading, Reading, ReadingState, Says};
 use crate::record::{Writing, acts};
 use crate::sheets::{Slot, Words, odd, sheet};
@@ -61,7 +61,8 @@ impl Shop {
             Some(chosen) => look.job.gauges.iter().find(|gauge| gauge.public_id == *chosen),
             None => look.job.usual_gauge(slot.gauge),
         };
-        let understood = understand(&look, slot, gauge, &entry.text, entry.checked)?;
+        let setting = gauge.and_then(|gauge| look.job.setting(slot, gauge));
+        let understood = understand(&look, slot, gauge, setting, &entry.text, entry.checked)?;
         let odd = match understood.says {
             Says::Figure(value) => {
                 odd(&look.job.book(), slot, value).map(|odd| question(&look, slot, value, &odd.expected))
@@ -130,11 +131,12 @@ impl Shop {
     }
 }
 
-/// Understands what was typed for a slot, read with a gauge.
+/// Understands what was typed for a slot, read with a gauge at a setting.
 pub(super) fn understand(
     look: &JobLook,
     slot: &Slot,
     gauge: Option<&Gauge>,
+    setting: Option<&GaugeSetting>,
     text: &str,
     checked: bool,
 ) -> Done<Understood> {
@@ -148,7 +150,7 @@ pub(super) fn understand(
         }
         return Ok(Understood { says: Says::Checked { how: text.to_owned() }, unit: None, resolution: 0.0 });
     }
-    let how = how_read(&look.job, slot, gauge);
+    let how = how_read(&look.job, slot, gauge, setting);
     let typed = slot.read(text, &how, look.job.build.unit).map_err(|fault| Refused::fault("value", fault))?;
     let says = match typed.entry {
         Entry::Figure(q) => Says::Figure(q.si),

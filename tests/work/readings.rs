@@ -223,6 +223,30 @@ async fn a_bare_deviation_is_read_by_the_gauge_that_took_it() {
     assert_eq!(bore(&bench, job).await.gauge, "Fine", "the one last used");
 }
 
+/// The gauge was zeroed anew since, and it is another that was used last.
+#[tokio::test]
+async fn a_correction_is_read_by_the_gauge_and_setting_of_the_reading_it_corrects() {
+    let bench = Bench::open().await;
+    let (job, other) = (bench.inline_four().await, bench.inline_four().await);
+    let fine = a_bore_gauge(&bench, "Fine", "tenth").await;
+    let coarse = a_bore_gauge(&bench, "Coarse", "thou").await;
+    let set = async |gauge: &str, set_to: &str| {
+        let setting = SettingForm { gauge: gauge.into(), zeroed_on: "ring".into(), set_to: set_to.into() };
+        bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
+    };
+    set(&fine, "4.0000").await;
+    typed(&bench, job, "+2", Some(fine.clone())).await.unwrap();
+    set(&fine, "4.0300").await;
+    set(&coarse, "4.0600").await;
+    let correction = NewCorrection { text: "+3".into(), why: "dial misread".into() };
+    bench.shop.correct(&bench.doing(), job, 1, &correction).await.unwrap();
+    assert_eq!(bore(&bench, job).await.readings[0].shown, "4.0003\u{a0}in");
+    bench.shop.move_reading(&bench.doing(), job, 2, other, "wrong tablet").await.unwrap();
+    let correction = NewCorrection { text: "+4".into(), why: "dial misread again".into() };
+    bench.shop.correct(&bench.doing(), other, 1, &correction).await.unwrap();
+    assert_eq!(bore(&bench, other).await.readings[0].shown, "4.0004\u{a0}in");
+}
+
 #[tokio::test]
 async fn a_gauge_zeroed_at_a_journal_for_a_clearance_keeps_its_setting_for_sizes() {
     let bench = Bench::open().await;
