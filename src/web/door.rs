@@ -1,7 +1,7 @@
 //! Who may knock: the names this server answers to, and whose pages may send it something.
 //!
 //! There is no sign-in. A page of some other site, open on the same tablet, must reach nothing here: neither by a name
-//! that it points at this machine (421), nor by a form or script that posts to it (403).
+//! that it points at this machine (421), nor by a form or script that posts to it (403). A browser says whose page sends; who does not say is let in nowhere.
 
 use std::net::{IpAddr, SocketAddr};
 
@@ -29,10 +29,7 @@ impl Door {
         let named = request.uri().authority().cloned().or_else(|| host(request.headers()));
         let named = named.filter(|named| self.answers_to(named.host())).ok_or(PageError::WrongHost)?;
         let reads = matches!(*request.method(), Method::GET | Method::HEAD);
-        match request.headers().get(header::ORIGIN).filter(|_| !reads) {
-            Some(origin) if !is_own(origin.as_bytes(), &named) => Err(PageError::Foreign),
-            _ => Ok(()),
-        }
+        if reads || is_from_own_page(request.headers(), &named) { Ok(()) } else { Err(PageError::Foreign) }
     }
 
     /// `localhost`, a loopback address, or the address listened on. Listening on all addresses, any address will do: a
@@ -50,6 +47,15 @@ impl Door {
 
 fn host(headers: &HeaderMap) -> Option<Authority> {
     headers.get(header::HOST)?.to_str().ok()?.parse().ok()
+}
+
+/// Whether a browser says that a page of ours sends this. Every one states an origin with what it posts; some leave it
+/// out within one site, and then state that instead.
+fn is_from_own_page(headers: &HeaderMap, named: &Authority) -> bool {
+    match headers.get(header::ORIGIN) {
+        Some(origin) => is_own(origin.as_bytes(), named),
+        None => headers.get("sec-fetch-site").is_some_and(|site| site == "same-origin"),
+    }
 }
 
 /// Whether the page that sends something was served under the same name and port.
@@ -71,12 +77,17 @@ pub async fn guard(State(door): State<Door>, request: Request, next: Next) -> Re
 mod tests {
     use super::*;
     use axum::body::Body;
+    use axum::http::request::Builder;
 
     fn answer(listened: &str, method: &str, host: &str, origin: Option<&str>) -> &'static str {
         let mut request = Request::builder().method(method).uri("/jobs").header("host", host);
         if let Some(origin) = origin {
             request = request.header("origin", origin);
         }
+        asked(listened, request)
+    }
+
+    fn asked(listened: &str, request: Builder) -> &'static str {
         let request = request.body(Body::empty()).expect("a request");
         match Door::new(listened.parse().expect("an address")).check(&request) {
             Ok(()) => "in",
@@ -103,10 +114,24 @@ mod tests {
     fn lets_no_foreign_page_send_anything() {
         let post = |origin| answer("127.0.0.1:8040", "POST", "127.0.0.1:8040", origin);
         assert_eq!(post(Some("http://127.0.0.1:8040")), "in");
-        assert_eq!(post(None), "in");
         for foreign in ["http://127.0.0.1:9000", "http://shop.example", "null", "", "http://127.0.0.1:8040.example"] {
             assert_eq!(post(Some(foreign)), "foreign", "{foreign}");
         }
         assert_eq!(answer("127.0.0.1:8040", "GET", "127.0.0.1:8040", Some("http://shop.example")), "in");
+    }
+
+    #[test]
+    fn lets_nothing_in_that_does_not_say_where_it_comes_from() {
+        for method in ["POST", "PUT", "PATCH", "DELETE", "OPTIONS"] {
+            assert_eq!(answer("127.0.0.1:8040", method, "127.0.0.1:8040", None), "foreign", "{method}");
+            let from = |site| {
+                let request = Request::builder().method(method).uri("/jobs").header("host", "127.0.0.1:8040");
+                asked("127.0.0.1:8040", request.header("sec-fetch-site", site))
+            };
+            assert_eq!(from("same-origin"), "in", "{method}");
+            for site in ["same-site", "cross-site", "none", ""] {
+                assert_eq!(from(site), "foreign", "{method} {site}");
+            }
+        }
     }
 }

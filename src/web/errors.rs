@@ -42,7 +42,7 @@ pub enum PageError {
     Unreadable,
     /// 422: refused, with what was expected, where no form stands to say it beside a field.
     Refused(String),
-    /// 403: sent by a page of another site.
+    /// 403: sent by a page of another site, or by something that does not say where from.
     Foreign,
     /// 421: asked for by a name that is not this server's.
     WrongHost,
