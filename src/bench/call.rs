@@ -74,10 +74,6 @@ async fn take_back(
     Form(form): Form<CallForm>,
 ) -> Answer {
     let key = FindingKey::parse(&form.finding);
-    let open = shop.step(job, &step, visit.at).await?.open;
-    if !open.iter().any(|finding| finding.key == key && finding.call.is_some()) {
-        return Err(PageError::NotFound);
-    }
     shop.take_call_back(&doing(&visit, &FormState::of(&form)), job, &key).await?;
     Ok(Redirect::to(&step_address(job, &step)).into_response())
 }

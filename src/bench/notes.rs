@@ -63,10 +63,6 @@ async fn withdraw(
 ) -> Answer {
     let state = FormState::of(&form);
     let asked = StepAsked { step: form.step };
-    let of = Attached::load(&shop, job, asked.key(), visit.at).await?;
-    if !of.notes.iter().any(|known| known.id == note) {
-        return Err(PageError::NotFound);
-    }
     shop.withdraw_note(&doing(&visit, &state), job, note).await?;
     let step = asked.key().map_or_else(String::new, |key| format!("?step={key}"));
     Ok(Redirect::to(&format!("/jobs/{job}/notes{step}")).into_response())

@@ -103,10 +103,6 @@ async fn withdraw(
 ) -> Answer {
     let state = FormState::of(&form);
     let asked = StepAsked { step: form.step };
-    let of = Attached::load(&shop, job, asked.key(), visit.at).await?;
-    if !of.photos.iter().any(|known| known.id == photo) {
-        return Err(PageError::NotFound);
-    }
     shop.withdraw_photo(&doing(&visit, &state), job, photo).await?;
     Ok(back(job, &asked))
 }

@@ -74,10 +74,10 @@ pub async fn insert(w: &mut Writing, build: i64, new: &NewAcceptance) -> Result<
     Ok(done.last_insert_rowid())
 }
 
-/// Withdraws what stands accepted of a finding.
-pub async fn withdraw(w: &mut Writing, build: i64, finding: &FindingKey) -> Result<()> {
+/// Withdraws what stands accepted of a finding; whether anything did.
+pub async fn withdraw(w: &mut Writing, build: i64, finding: &FindingKey) -> Result<bool> {
     let (act, finding) = (w.act, finding.to_string());
-    sqlx::query!(
+    let done = sqlx::query!(
         "UPDATE acceptance SET withdrawn = ?, act = ? WHERE build = ? AND finding = ? AND withdrawn IS NULL",
         act,
         act,
@@ -86,5 +86,5 @@ pub async fn withdraw(w: &mut Writing, build: i64, finding: &FindingKey) -> Resu
     )
     .execute(&mut **w)
     .await?;
-    Ok(())
+    Ok(done.rows_affected() > 0)
 }

@@ -73,9 +73,10 @@ pub async fn insert(
     Ok(done.last_insert_rowid())
 }
 
-pub async fn withdraw(w: &mut Writing, build: i64, id: i64) -> Result<()> {
+/// Withdraws an attachment; whether there was one of the build that stood.
+pub async fn withdraw(w: &mut Writing, build: i64, id: i64) -> Result<bool> {
     let act = w.act;
-    sqlx::query!(
+    let done = sqlx::query!(
         "UPDATE attachment SET withdrawn = ?, act = ? WHERE id = ? AND build = ? AND withdrawn IS NULL",
         act,
         act,
@@ -84,5 +85,5 @@ pub async fn withdraw(w: &mut Writing, build: i64, id: i64) -> Result<()> {
     )
     .execute(&mut **w)
     .await?;
-    Ok(())
+    Ok(done.rows_affected() > 0)
 }

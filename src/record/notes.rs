@@ -41,9 +41,10 @@ pub async fn insert(w: &mut Writing, build: i64, step: Option<i64>, text: &str) 
     Ok(done.last_insert_rowid())
 }
 
-pub async fn withdraw(w: &mut Writing, build: i64, id: i64) -> Result<()> {
+/// Withdraws a note; whether there was one of the build that stood.
+pub async fn withdraw(w: &mut Writing, build: i64, id: i64) -> Result<bool> {
     let act = w.act;
-    sqlx::query!(
+    let done = sqlx::query!(
         "UPDATE note SET withdrawn = ?, act = ? WHERE id = ? AND build = ? AND withdrawn IS NULL",
         act,
         act,
@@ -52,5 +53,5 @@ pub async fn withdraw(w: &mut Writing, build: i64, id: i64) -> Result<()> {
     )
     .execute(&mut **w)
     .await?;
-    Ok(())
+    Ok(done.rows_affected() > 0)
 }

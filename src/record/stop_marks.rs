@@ -50,9 +50,10 @@ pub async fn insert(w: &mut Writing, build: i64, step: i64, stopped_at: &str) ->
     Ok(done.last_insert_rowid())
 }
 
-pub async fn resume(w: &mut Writing, build: i64, id: i64) -> Result<()> {
+/// Resumes a mark; whether there was one of the build that stood.
+pub async fn resume(w: &mut Writing, build: i64, id: i64) -> Result<bool> {
     let act = w.act;
-    sqlx::query!(
+    let done = sqlx::query!(
         "UPDATE stop_mark SET resumed = ?, act = ? WHERE id = ? AND build = ? AND resumed IS NULL",
         act,
         act,
@@ -61,5 +62,5 @@ pub async fn resume(w: &mut Writing, build: i64, id: i64) -> Result<()> {
     )
     .execute(&mut **w)
     .await?;
-    Ok(())
+    Ok(done.rows_affected() > 0)
 }

@@ -42,10 +42,12 @@ impl Shop {
     /// Takes a call back.
     ///
     /// # Errors
-    /// Where the record cannot be written.
+    /// [`Refused::NotFound`] where none of this job stands.
     pub async fn take_call_back(&self, doing: &Doing, job: i64, key: &FindingKey) -> Done<()> {
         let Some(mut w) = self.begin(doing, "take call back", Some(job)).await? else { return Ok(()) };
-        acceptances::withdraw(&mut w, job, key).await?;
+        if !acceptances::withdraw(&mut w, job, key).await? {
+            return Err(Refused::NotFound);
+        }
         Ok(w.commit().await?)
     }
 }

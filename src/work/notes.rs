@@ -34,10 +34,12 @@ impl Shop {
     /// Withdraws a note; it stays in the record.
     ///
     /// # Errors
-    /// Where the record cannot be written.
+    /// [`Refused::NotFound`] where none of this job stands.
     pub async fn withdraw_note(&self, doing: &Doing, job: i64, note: i64) -> Done<()> {
         let Some(mut w) = self.begin(doing, "withdraw note", Some(job)).await? else { return Ok(()) };
-        notes::withdraw(&mut w, job, note).await?;
+        if !notes::withdraw(&mut w, job, note).await? {
+            return Err(Refused::NotFound);
+        }
         Ok(w.commit().await?)
     }
 }

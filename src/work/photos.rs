@@ -89,10 +89,12 @@ impl Shop {
     /// Withdraws a photo; it stays in the record.
     ///
     /// # Errors
-    /// Where the record cannot be written.
+    /// [`Refused::NotFound`] where none of this job stands.
     pub async fn withdraw_photo(&self, doing: &Doing, job: i64, attachment: i64) -> Done<()> {
         let Some(mut w) = self.begin(doing, "withdraw photo", Some(job)).await? else { return Ok(()) };
-        attachments::withdraw(&mut w, job, attachment).await?;
+        if !attachments::withdraw(&mut w, job, attachment).await? {
+            return Err(Refused::NotFound);
+        }
         Ok(w.commit().await?)
     }
 

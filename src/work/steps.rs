@@ -114,10 +114,12 @@ impl Shop {
     /// Takes up work that was left half done.
     ///
     /// # Errors
-    /// Where the record cannot be written.
+    /// [`Refused::NotFound`] where none of this job stands.
     pub async fn resume(&self, doing: &Doing, job: i64, mark: i64) -> Done<()> {
         let Some(mut w) = self.begin(doing, "resume", Some(job)).await? else { return Ok(()) };
-        stop_marks::resume(&mut w, job, mark).await?;
+        if !stop_marks::resume(&mut w, job, mark).await? {
+            return Err(Refused::NotFound);
+        }
         Ok(w.commit().await?)
     }
 

@@ -95,7 +95,8 @@ async fn stopped_here_stands_until_somebody_goes_on() {
     }
     let mark = house.shop.step(1, "check-in", noon()).await.unwrap().stopped[0].0;
     for other in ["0", "999"] {
-        house.send("/jobs/1/steps/check-in/resume", &[("mark", other)]).await;
+        let unknown = house.send("/jobs/1/steps/check-in/resume", &[("mark", other)]).await;
+        assert_eq!(unknown.status, 404, "{other}");
     }
     assert!(house.see("/").await.text.contains("cap 3"));
     house.send("/jobs/1/steps/check-in/resume", &[("mark", &mark.to_string())]).await;

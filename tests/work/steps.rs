@@ -113,6 +113,45 @@ async fn stopped_here_stands_on_the_floor_until_resumed() {
 }
 
 #[tokio::test]
+async fn what_does_not_stand_on_the_job_cannot_be_taken_back() {
+    let bench = Bench::open().await;
+    let (job, other) = (with_limit(&bench).await, with_limit(&bench).await);
+    bench.take(job, CLEARANCE, "3.3 thou", None).await;
+    let call = NewCall { because: "oil pump is larger".into(), ..NewCall::default() };
+    bench.shop.accept(&bench.doing(), job, &FindingKey::parse(CLEARANCE), &call).await.unwrap();
+    bench.shop.add_note(&bench.doing(), job, None, "a note").await.unwrap();
+    let photo = witnessmark::work::Photo { name: "cap.png".into(), bytes: picture() };
+    bench.shop.add_photos(&bench.doing(), job, None, vec![photo], "").await.unwrap();
+    bench.shop.stop_here(&bench.doing(), job, "check-in", "half unpacked").await.unwrap();
+    let view = bench.shop.job(job, bench.now()).await.unwrap();
+    let (note, photo) = (view.notes[0].id, view.photos[0].id);
+    let mark = bench.shop.step(job, "check-in", bench.now()).await.unwrap().stopped[0].0;
+    // Of another job, unknown, standing, and taken back before.
+    for (job, add, stands) in [(other, 0, false), (job, 77, false), (job, 0, true), (job, 0, false)] {
+        let shop = &bench.shop;
+        let key = FindingKey::parse(if add == 0 { CLEARANCE } else { "bore-size@cylinder.0.0" });
+        let done = [
+            shop.withdraw_note(&bench.doing(), job, note + add).await,
+            shop.withdraw_photo(&bench.doing(), job, photo + add).await,
+            shop.resume(&bench.doing(), job, mark + add).await,
+            shop.take_call_back(&bench.doing(), job, &key).await,
+        ];
+        for done in done {
+            assert!(
+                if stands { done.is_ok() } else { matches!(done, Err(Refused::NotFound)) },
+                "{job} {add}: {done:?}"
+            );
+        }
+    }
+}
+
+fn picture() -> Vec<u8> {
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    image::RgbImage::new(8, 8).write_to(&mut bytes, image::ImageFormat::Png).expect("a picture");
+    bytes.into_inner()
+}
+
+#[tokio::test]
 async fn signing_needs_a_name() {
     let bench = Bench::open().await;
     let job = bench.inline_four().await;
