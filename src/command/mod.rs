@@ -74,7 +74,7 @@ fn say(text: &str) -> Result<(), Stopped> {
 
 /// Opens a record that is there already; a script that names the wrong folder must not begin an empty one.
 async fn open_shop(data: &Path) -> Result<Shop, Stopped> {
-    if !data.join("record.db").is_file() {
+    if !Shop::is_in(data) {
         return Err(Stopped(format!("there is no record in {}: name its folder with --data", data.display())));
     }
     Ok(Shop::open(data).await?)

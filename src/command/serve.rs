@@ -13,7 +13,7 @@ use tokio::sync::oneshot;
 use tokio::time::sleep;
 use witnessmark::bench;
 use witnessmark::office;
-use witnessmark::upkeep::demo::lay_out;
+use witnessmark::upkeep::demo;
 use witnessmark::web::{Door, server};
 use witnessmark::work::Shop;
 
@@ -44,7 +44,7 @@ pub struct Serve {
 /// Example: witnessmark demo --data /tmp/shop --listen 127.0.0.1:8050
 #[derive(Args)]
 pub struct Demo {
-    /// Folder of the demonstration; used again as it is if it is there.
+    /// Folder of the demonstration; used again as it is if it is there. While it is laid out, DIR.unfinished.
     #[arg(long, default_value = "witnessmark-demo", value_name = "DIR")]
     data: PathBuf,
     #[command(flatten)]
@@ -59,8 +59,7 @@ pub async fn serve(args: Serve) -> Result<(), Stopped> {
 
 pub async fn demo(args: Demo) -> Result<(), Stopped> {
     let listener = listen(&args.at).await?;
-    let shop = Shop::open(&args.data).await?;
-    let laid_out = lay_out(&shop, now()).await?;
+    let (shop, laid_out) = demo::open(&args.data, now()).await?;
     let written = match laid_out.card {
         Some(card) => {
             let path = args.data.join("spec-card.pdf");

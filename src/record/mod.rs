@@ -58,6 +58,9 @@ impl Error {
 
 pub type Result<T> = std::result::Result<T, Error>;
 
+/// The database's file in the record's folder.
+const DATABASE: &str = "record.db";
+
 /// The shop's record: a database and a folder of files.
 #[derive(Clone, Debug)]
 pub struct Record {
@@ -67,6 +70,11 @@ pub struct Record {
 }
 
 impl Record {
+    /// Whether a record lies in a folder.
+    pub fn is_in(folder: &Path) -> bool {
+        folder.join(DATABASE).is_file()
+    }
+
     /// Opens the record in a folder, or begins an empty one.
     ///
     /// # Errors
@@ -74,7 +82,7 @@ impl Record {
     pub async fn open(folder: &Path) -> Result<Self> {
         std::fs::create_dir_all(folder)?;
         let options = SqliteConnectOptions::new()
-            .filename(folder.join("record.db"))
+            .filename(folder.join(DATABASE))
             .create_if_missing(true)
             .journal_mode(SqliteJournalMode::Wal)
             .synchronous(SqliteSynchronous::Full)

@@ -90,6 +90,11 @@ impl Shop {
         Ok(Self { record: Record::open(folder).await?, memo: Memo::default() })
     }
 
+    /// Whether a shop's record lies in a folder.
+    pub fn is_in(folder: &Path) -> bool {
+        Record::is_in(folder)
+    }
+
     /// Closes the record; nothing may be asked of the shop afterwards.
     pub async fn close(&self) {
         self.record.close().await;

@@ -4,6 +4,7 @@ use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
 use std::path::Path;
 use std::process::{Child, ChildStdout, Command, Stdio};
+use std::time::Duration;
 
 use crate::line::witnessmark;
 
@@ -94,6 +95,31 @@ fn the_demonstration_is_laid_out_and_served() {
     assert_eq!(code, Some(0));
     let card = said.lines().find_map(|line| line.strip_prefix("Spec card: ")).expect("where the card is");
     assert!(std::fs::read(card).expect("a card").starts_with(b"%PDF-1."));
+}
+
+/// A demonstration killed midway is no shop: the next one begins anew and is whole.
+#[test]
+fn half_a_demonstration_is_not_taken_for_a_whole_one() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (data, unfinished) = (folder.path().join("shop"), folder.path().join("shop.unfinished"));
+    let mut killed = Command::new(env!("CARGO_BIN_EXE_witnessmark"))
+        .args(["demo", "--listen", "127.0.0.1:0", "--data"])
+        .arg(&data)
+        .spawn()
+        .expect("the binary");
+    while !unfinished.join("files").is_dir() {
+        assert!(killed.try_wait().expect("its state").is_none(), "it ended by itself");
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    killed.kill().expect("killed");
+    killed.wait().expect("an end");
+    assert!(unfinished.is_dir() && !data.exists());
+
+    let served = Served::by("demo", &data);
+    let floor = served.get("/");
+    assert_eq!(floor.matches("class=\"wall-engine\"").count(), 5, "{floor}");
+    assert!(!unfinished.exists());
+    served.stop("-TERM");
 }
 
 #[test]

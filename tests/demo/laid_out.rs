@@ -5,7 +5,7 @@ use std::path::Path;
 use std::sync::LazyLock;
 use tempfile::TempDir;
 use tokio::runtime::Runtime;
-use witnessmark::upkeep::demo::{DemoShop, lay_out};
+use witnessmark::upkeep::demo::{self, DemoShop};
 use witnessmark::work::{SheetKey, SheetView, Shop};
 
 static LAID_OUT: LazyLock<(TempDir, DemoShop)> = LazyLock::new(|| {
@@ -23,8 +23,7 @@ pub fn now() -> Timestamp {
 /// Lays out a shop in a folder and closes it.
 pub fn in_folder(folder: &Path) -> DemoShop {
     Runtime::new().expect("a runtime").block_on(async {
-        let shop = Shop::open(folder).await.expect("a record");
-        let laid_out = lay_out(&shop, now()).await.expect("the demonstration shop");
+        let (shop, laid_out) = demo::open(folder, now()).await.expect("the demonstration shop");
         shop.close().await;
         laid_out
     })

@@ -7,7 +7,17 @@ use witnessmark::work::{Audience, ReadingState, SheetKey, Standing, StepState};
 fn it_is_laid_out_once_and_the_same_each_time() {
     assert_eq!(in_folder(folder()), *demo(), "a second time on the same record");
     let other = tempfile::tempdir().unwrap();
-    assert_eq!(in_folder(other.path()), *demo(), "on another empty record, to the byte of the card");
+    assert_eq!(in_folder(other.path()), *demo(), "in another empty folder, to the byte of the card");
+}
+
+#[tokio::test]
+async fn it_is_not_laid_out_among_other_files() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("letter.txt"), "keep this").unwrap();
+    let refused = witnessmark::upkeep::demo::open(folder.path(), now()).await.err().unwrap().to_string();
+    assert!(refused.contains("name a new folder or an empty one"), "{refused}");
+    let names = std::fs::read_dir(folder.path()).unwrap().map(|entry| entry.unwrap().file_name());
+    assert_eq!(names.collect::<Vec<_>>(), ["letter.txt"]);
 }
 
 #[tokio::test]

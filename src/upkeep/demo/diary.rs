@@ -3,13 +3,15 @@
 use super::scatter::Scatter;
 use crate::work::{
     Audience, Doing, FindingKey, JobForm, JobFormView, LimitForm, NewCall, NewCorrection, NewEntry, NewJob, Photo,
-    Refused, RoundForm, SettingForm, SheetKey, Shop, SlotKey, Took,
+    RecordError, Refused, RoundForm, SettingForm, SheetKey, Shop, SlotKey, Took,
 };
 use jiff::civil::{Date, Weekday};
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use std::collections::BTreeMap;
 use std::fmt::Display;
+use std::io;
+use std::path::PathBuf;
 
 /// Why the demonstration shop could not be laid out: what was being done, and what the shop said to it.
 #[derive(Debug, thiserror::Error)]
@@ -20,6 +22,10 @@ pub enum NotLaidOut {
     Took { act: String, took: Took },
     #[error("{what} is not in the record")]
     Missing { what: String },
+    #[error("{}: {why}", folder.display())]
+    Folder { folder: PathBuf, why: io::Error },
+    #[error(transparent)]
+    Record(#[from] RecordError),
 }
 
 pub(super) type Done<T> = Result<T, NotLaidOut>;

@@ -5,6 +5,7 @@
 
 mod canvas;
 mod diary;
+mod folder;
 mod inline_six;
 mod metal;
 mod phoned_in;
@@ -15,6 +16,7 @@ mod vee_eight;
 mod vintage;
 
 pub use diary::NotLaidOut;
+pub use folder::open;
 
 use crate::work::{Audience, Shop};
 use diary::{Diary, refused};
@@ -40,15 +42,8 @@ pub struct DemoShop {
     pub card: Option<OwnersCard>,
 }
 
-/// Lays out the demonstration shop on an empty record; on one that holds jobs already nothing is done. The same shop
-/// comes about each time, with its acts in the weeks before `now`.
-///
-/// # Errors
-/// [`NotLaidOut`] where the shop refuses something, or the record cannot be written.
-pub async fn lay_out(shop: &Shop, now: Timestamp) -> Result<DemoShop, NotLaidOut> {
-    if jobs(shop, now).await? == 0 {
-        write_diary(shop, now).await?;
-    }
+/// The shop as it stands once it was laid out.
+async fn as_it_stands(shop: &Shop, now: Timestamp) -> Result<DemoShop, NotLaidOut> {
     let jobs = jobs(shop, now).await?;
     Ok(DemoShop { jobs, card: owners_card(shop, jobs, now).await? })
 }
