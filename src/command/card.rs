@@ -38,10 +38,11 @@ pub async fn write(args: Card) -> Result<(), Stopped> {
         Reader::Shop => Audience::Shop,
     };
     let bytes = shop.preview_card(args.job, audience, now()).await.map_err(|why| match why {
-        Refused::NotFound => Stopped(format!("there is no job {}", args.job)),
-        other => Stopped(other.to_string()),
+        Refused::NotFound => Stopped::Failed(format!("there is no job {}", args.job)),
+        other => Stopped::Failed(other.to_string()),
     })?;
-    std::fs::write(&args.out, bytes).map_err(|why| Stopped(format!("cannot write {}: {why}", args.out.display())))?;
+    std::fs::write(&args.out, bytes)
+        .map_err(|why| Stopped::Failed(format!("cannot write {}: {why}", args.out.display())))?;
     shop.close().await;
     Ok(())
 }

@@ -20,7 +20,7 @@ pub struct Export {
 pub async fn write(args: Export) -> Result<(), Stopped> {
     let shop = open_shop(&args.data).await?;
     let document = exchange::job(&mut *shop.record().look().await?, args.job).await?;
-    let document = document.ok_or_else(|| Stopped(format!("there is no job {}", args.job)))?;
+    let document = document.ok_or_else(|| Stopped::Failed(format!("there is no job {}", args.job)))?;
     shop.close().await;
     say(&format!("{}\n", serde_json::to_string_pretty(&document)?))
 }

@@ -32,11 +32,14 @@ enum What {
 }
 
 /// What stops a command, in words for whoever typed it; a line for each fault.
-struct Stopped(String);
+enum Stopped {
+    Failed(String),
+    WrongUse(String),
+}
 
 impl<T: Display> From<T> for Stopped {
     fn from(why: T) -> Self {
-        Self(why.to_string())
+        Self::Failed(why.to_string())
     }
 }
 
@@ -49,13 +52,13 @@ pub fn run() -> ExitCode {
         What::Card(card) => waiting(card::write(card)),
         What::Export(export) => waiting(export::write(export)),
     };
-    match done {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(Stopped(why)) => {
-            why.lines().for_each(|line| eprintln!("witnessmark: {line}"));
-            ExitCode::FAILURE
-        }
-    }
+    let (why, code) = match done {
+        Ok(()) => return ExitCode::SUCCESS,
+        Err(Stopped::Failed(why)) => (why, ExitCode::FAILURE),
+        Err(Stopped::WrongUse(why)) => (why, ExitCode::from(2)),
+    };
+    why.lines().for_each(|line| eprintln!("witnessmark: {line}"));
+    code
 }
 
 /// Runs what waits for disk and network.
@@ -67,7 +70,7 @@ fn waiting(task: impl Future<Output = Result<(), Stopped>>) -> Result<(), Stoppe
 fn say(text: &str) -> Result<(), Stopped> {
     let mut out = io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(why) if why.kind() != ErrorKind::BrokenPipe => Err(Stopped(format!("cannot write: {why}"))),
+        Err(why) if why.kind() != ErrorKind::BrokenPipe => Err(Stopped::Failed(format!("cannot write: {why}"))),
         _ => Ok(()),
     }
 }
@@ -75,7 +78,7 @@ fn say(text: &str) -> Result<(), Stopped> {
 /// Opens a record that is there already; a script that names the wrong folder must not begin an empty one.
 async fn open_shop(data: &Path) -> Result<Shop, Stopped> {
     if !Shop::is_in(data) {
-        return Err(Stopped(format!("there is no record in {}: name its folder with --data", data.display())));
+        return Err(Stopped::Failed(format!("there is no record in {}: name its folder with --data", data.display())));
     }
     Ok(Shop::open(data).await?)
 }

@@ -73,12 +73,12 @@ pub async fn demo(args: Demo) -> Result<(), Stopped> {
 
 async fn listen(at: &Where) -> Result<TcpListener, Stopped> {
     if !at.listen.ip().is_loopback() && !at.unguarded {
-        return Err(Stopped(format!(
+        return Err(Stopped::WrongUse(format!(
             "{} can be reached by others, and nobody has to sign in yet: listen on 127.0.0.1, or say --unguarded",
             at.listen
         )));
     }
-    TcpListener::bind(at.listen).await.map_err(|why| Stopped(format!("cannot listen on {}: {why}", at.listen)))
+    TcpListener::bind(at.listen).await.map_err(|why| Stopped::Failed(format!("cannot listen on {}: {why}", at.listen)))
 }
 
 async fn until_stopped(listener: TcpListener, shop: &Shop, data: &Path, card: Option<&Path>) -> Result<(), Stopped> {

@@ -45,10 +45,11 @@ pub fn work_out(arguments: &Arguments) -> Result<(), Stopped> {
         None => say(&list()),
         Some(key) if arguments.example => say(exchange::sheet_example(key)),
         Some(key) => {
-            let text =
-                io::read_to_string(io::stdin()).map_err(|why| Stopped(format!("cannot read the input: {why}")))?;
-            let input = SheetInput::read(&text)
-                .map_err(|faults| Stopped(faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")))?;
+            let text = io::read_to_string(io::stdin())
+                .map_err(|why| Stopped::Failed(format!("cannot read the input: {why}")))?;
+            let input = SheetInput::read(&text).map_err(|faults| {
+                Stopped::Failed(faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
+            })?;
             say(&format!("{}\n", serde_json::to_string_pretty(&exchange::work_out(key, &input))?))
         }
     }

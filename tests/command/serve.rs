@@ -140,7 +140,7 @@ fn an_address_others_can_reach_is_refused_with_the_reason() {
     let folder = tempfile::tempdir().expect("a folder");
     let data = folder.path().join("shop");
     let ran = witnessmark(&["serve", "--listen", "0.0.0.0:0", "--data", data.to_str().expect("UTF-8")]);
-    assert_eq!(ran.code, 1);
+    assert_eq!(ran.code, 2);
     assert!(ran.err.contains("nobody has to sign in") && ran.err.contains("--unguarded"), "{}", ran.err);
     assert!(!data.exists(), "nothing was begun");
     assert_eq!(witnessmark(&["serve", "--listen", "here"]).code, 2);
