@@ -6,6 +6,7 @@
 mod armed;
 mod attached;
 mod call;
+mod closed;
 mod columns;
 mod entry;
 mod files;
@@ -37,6 +38,7 @@ pub fn routes() -> Router<Shop> {
         .merge(floor::routes())
         .merge(who::routes())
         .merge(new_job::routes())
+        .merge(closed::routes())
         .merge(job::routes())
         .merge(step::routes())
         .merge(step_acts::routes())

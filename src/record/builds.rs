@@ -130,6 +130,32 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Build>> {
     .collect()
 }
 
+/// A build that has left the shop.
+#[derive(Clone, Debug)]
+pub struct Left {
+    pub build: i64,
+    pub engine: i64,
+    pub customer: Option<i64>,
+    pub title: String,
+    pub left: Stamp,
+}
+
+/// Those that have left the shop, the one that left last first.
+pub async fn left(db: &mut Connection) -> Result<Vec<Left>> {
+    let rows = sqlx::query!(
+        r#"SELECT b.id AS "id!: i64", b.engine, b.customer, b.title, a.at, p.name AS "by?: String"
+           FROM build b JOIN act a ON a.id = b.closed LEFT JOIN person p ON p.id = a.person ORDER BY b.closed DESC"#
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter()
+        .map(|row| {
+            let left = Stamp::of(row.by, &row.at)?;
+            Ok(Left { build: row.id, engine: row.engine, customer: row.customer, title: row.title, left })
+        })
+        .collect()
+}
+
 pub async fn insert(w: &mut Writing, number: i64, engine: i64, new: &NewBuild) -> Result<()> {
     let (id, act) = (public_id(), w.act);
     let (kind, unit, rule) = (new.kind.word(), new.unit.key(), new.rule.key());

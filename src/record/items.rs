@@ -54,6 +54,17 @@ pub async fn fitted(db: &mut Connection, engine: i64) -> Result<Vec<Fitted>> {
     .collect()
 }
 
+/// The serials of what is fitted in any engine, each with the engine.
+pub async fn serials(db: &mut Connection) -> Result<Vec<(i64, String)>> {
+    let rows = sqlx::query!(
+        "SELECT f.engine, i.serial FROM fitting f JOIN item i ON i.id = f.item
+         WHERE f.taken_out IS NULL AND i.serial <> '' ORDER BY f.id"
+    )
+    .fetch_all(db)
+    .await?;
+    Ok(rows.into_iter().map(|row| (row.engine, row.serial)).collect())
+}
+
 /// Makes an item and fits it.
 pub async fn fit_new(w: &mut Writing, engine: i64, at: ItemRef, serial: &str) -> Result<i64> {
     let (id, act, kind, place) = (public_id(), w.act, at.kind.key(), at.place.to_string());

@@ -3,6 +3,7 @@
 mod asked;
 mod call;
 mod card;
+mod closed;
 mod details;
 mod families;
 mod floor;

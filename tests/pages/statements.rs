@@ -94,6 +94,12 @@ async fn settled(count: &AtomicUsize) -> usize {
 async fn no_page_asks_once_for_every_row() {
     let (small, large) = (House::with_a_job().await, full().await);
     large.open("Another", "vee", 8, 5).await;
+    for (house, left) in [(&small, 1), (&large, 4)] {
+        for _ in 0..left {
+            let job = house.open("Gone", "vee", 8, 5).await;
+            house.shop.close_job(&house.doing(), job).await.expect("closed");
+        }
+    }
     for (job, name) in [(1, "Fours"), (2, "Twelves"), (3, "Sixes")] {
         let family = FamilyForm { name: name.into(), ..FamilyForm::default() };
         large.shop.keep_as_family(&large.doing(), job, &family).await.expect("a family");
@@ -103,6 +109,7 @@ async fn no_page_asks_once_for_every_row() {
         ("/", "/", 12),
         ("/who", "/who", 3),
         ("/jobs/new", "/jobs/new", 4),
+        ("/jobs/closed", "/jobs/closed", 5),
         ("/jobs/1", "/jobs/2", 24),
         ("/jobs/1/steps/bearings", "/jobs/2/steps/bearings", 24),
         ("/jobs/1/sheets/main-bearings", "/jobs/2/sheets/main-bearings", 24),
