@@ -15,6 +15,8 @@ pub struct CardIssue {
     pub sha256: String,
     /// The build's newest act that the card shows.
     pub record_act: i64,
+    /// The act that issued it.
+    pub act: i64,
     pub stamp: Stamp,
 }
 
@@ -68,7 +70,8 @@ pub async fn put_choice(w: &mut Writing, build: i64, line: &str, audience: Audie
 /// What was issued for a build, in order.
 pub async fn issues(db: &mut Connection, build: i64) -> Result<Vec<CardIssue>> {
     let rows = sqlx::query!(
-        r#"SELECT c.number, c.audience, c.replaces, c.file, f.sha256, c.record_act, a.at, p.name AS "by?: String"
+        r#"SELECT c.number, c.audience, c.replaces, c.file, f.sha256, c.record_act, c.made, a.at,
+                  p.name AS "by?: String"
            FROM card_issue c JOIN file f ON f.id = c.file JOIN act a ON a.id = c.made
            LEFT JOIN person p ON p.id = a.person
            WHERE c.build = ? ORDER BY c.number"#,
@@ -85,6 +88,7 @@ pub async fn issues(db: &mut Connection, build: i64) -> Result<Vec<CardIssue>> {
                 file: row.file,
                 sha256: row.sha256,
                 record_act: row.record_act,
+                act: row.made,
                 stamp: Stamp::of(row.by, &row.at)?,
             })
         })

@@ -8,10 +8,10 @@ pub async fn all(db: &mut Connection) -> Result<BTreeMap<String, String>> {
     Ok(rows.into_iter().map(|row| (row.key, row.value)).collect())
 }
 
-/// The newest act that changed one of them: what a form saw.
-pub async fn newest(db: &mut Connection) -> Result<i64> {
-    let row = sqlx::query!(r#"SELECT max(act) AS "act: i64" FROM setting"#).fetch_one(db).await?;
-    Ok(row.act.unwrap_or(0))
+/// The act that last changed each.
+pub async fn acts(db: &mut Connection) -> Result<BTreeMap<String, i64>> {
+    let rows = sqlx::query!("SELECT key, act FROM setting").fetch_all(db).await?;
+    Ok(rows.into_iter().map(|row| (row.key, row.act)).collect())
 }
 
 pub async fn put(w: &mut Writing, key: &str, value: &str) -> Result<()> {

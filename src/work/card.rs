@@ -57,6 +57,8 @@ pub(super) struct Material {
     pub shop: super::ShopSettings,
     /// The newest act that changed the job before it was looked at.
     newest: i64,
+    /// The newest act that changed what the shop says of itself on this card.
+    settings: i64,
 }
 
 impl Material {
@@ -68,6 +70,11 @@ impl Material {
     /// The newest issue for a reader, which the next one for him takes the place of.
     pub fn replaced(&self, audience: Audience) -> Option<i64> {
         self.issues.iter().rev().find(|issue| issue.audience == audience).map(|issue| issue.number)
+    }
+
+    /// Whether the job, or what the shop says of itself, was changed after a card was issued.
+    fn outgrew(&self, issue: &CardIssue) -> bool {
+        self.newest > issue.record_act || self.settings > issue.act
     }
 
     fn pdf(&self, audience: Audience, now: Timestamp) -> Done<Vec<u8>> {
@@ -94,7 +101,15 @@ impl Shop {
             shop_warranty: shop.warranty.clone(),
             look: &look,
         };
-        Ok(Material { lines: lines(&sources), issues: cards::issues(&mut db, job).await?, newest, shop, look })
+        let settings = shop_settings::newest_on_cards(&mut db, sources.facts.contains_key("warranty")).await?;
+        Ok(Material {
+            lines: lines(&sources),
+            issues: cards::issues(&mut db, job).await?,
+            newest,
+            settings,
+            shop,
+            look,
+        })
     }
 
     /// The page on which a job's card is made.
@@ -110,14 +125,14 @@ impl Shop {
             sha256: issue.sha256.clone(),
             when: material.look.when.stamp(&issue.stamp),
             newest: material.replaced(issue.audience) == Some(issue.number),
-            changed_since: material.newest > issue.record_act,
+            changed_since: material.outgrew(issue),
         };
         let last = material.issues.last();
         Ok(CardView {
             head: material.look.head(),
             issues: material.issues.iter().map(view).collect(),
             next: material.next(),
-            changed_since: last.is_some_and(|issue| material.newest > issue.record_act),
+            changed_since: last.is_some_and(|issue| material.outgrew(issue)),
             lines: material.lines,
         })
     }
@@ -174,8 +189,9 @@ impl Shop {
             let Some(mut w) = self.begin(doing, ISSUE, Some(job)).await? else {
                 return self.card_issued_by(job, &doing.key).await;
             };
-            // The number stands on the card: another tablet may have taken it meanwhile.
-            if cards::issues(&mut w, job).await?.last().map_or(0, |issue| issue.number) + 1 == number {
+            // Another tablet may have taken the number on the card meanwhile, or changed what the shop says of itself.
+            let taken = cards::issues(&mut w, job).await?.last().map_or(0, |issue| issue.number);
+            if taken + 1 == number && shop_settings::read(&settings::all(&mut w).await?) == material.shop {
                 break (material, number, bytes, w);
             }
         };

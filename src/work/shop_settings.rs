@@ -2,7 +2,7 @@
 
 use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
-use crate::record::settings;
+use crate::record::{Connection, settings};
 use jiff::tz::TimeZone;
 use std::collections::BTreeMap;
 
@@ -44,6 +44,18 @@ pub(super) fn read(kept: &BTreeMap<String, String>) -> ShopSettings {
     }
 }
 
+/// The act that last changed any of them, 0 for none.
+async fn newest(db: &mut Connection) -> Done<i64> {
+    Ok(settings::acts(db).await?.into_values().max().unwrap_or(0))
+}
+
+/// The act that last changed one that stands on cards, 0 for none; the shop's warranty only where the job has none.
+pub(super) async fn newest_on_cards(db: &mut Connection, own_warranty: bool) -> Done<i64> {
+    let stands = |key: &str| [NAME, ADDRESS, PHONE].contains(&key) || key == WARRANTY && !own_warranty;
+    let acts = settings::acts(db).await?;
+    Ok(acts.into_iter().filter(|(key, _)| stands(key)).map(|(_, act)| act).max().unwrap_or(0))
+}
+
 impl Shop {
     /// # Errors
     /// Where the record cannot be read.
@@ -56,7 +68,7 @@ impl Shop {
     /// # Errors
     /// Where the record cannot be read.
     pub async fn settings_seen(&self) -> Done<i64> {
-        Ok(settings::newest(&mut *self.record.look().await?).await?)
+        newest(&mut *self.record.look().await?).await
     }
 
     /// Changes the shop's choices; `saw` is the act that last changed them when the form was shown, 0 for none.
@@ -82,7 +94,7 @@ impl Shop {
             return Err(Refused::Faults(faults));
         }
         let Some(mut w) = self.begin(doing, "change settings", None).await? else { return Ok(()) };
-        if settings::newest(&mut w).await? != saw {
+        if newest(&mut w).await? != saw {
             return Err(Refused::Conflict { stands: read(&settings::all(&mut w).await?).name });
         }
         let pairs = [
@@ -93,7 +105,9 @@ impl Shop {
             (ZONE, &form.zone),
             (WARRANTY, &form.warranty),
         ];
-        for (key, value) in pairs {
+        let kept = settings::all(&mut w).await?;
+        let changed = |(key, value): &(&str, &String)| kept.get(*key).map(String::as_str) != Some(value.trim());
+        for (key, value) in pairs.into_iter().filter(changed) {
             settings::put(&mut w, key, value.trim()).await?;
         }
         Ok(w.commit().await?)

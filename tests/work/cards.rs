@@ -2,7 +2,7 @@
 
 use crate::setting::Bench;
 use std::collections::BTreeMap;
-use witnessmark::work::{Audience, CardLine};
+use witnessmark::work::{Audience, CardLine, ShopSettings};
 
 fn line<'a>(lines: &'a [CardLine], key: &str) -> &'a CardLine {
     lines.iter().find(|line| line.key == key).unwrap_or_else(|| panic!("{key}"))
@@ -57,6 +57,42 @@ async fn an_issue_is_frozen_and_the_next_names_it() {
     let card = bench.shop.card(job, bench.now()).await.unwrap();
     assert_eq!((card.issues[1].replaces, card.next), (Some(1), 3));
     assert_eq!(bench.shop.issued_card(job, 1).await.unwrap().bytes, first, "byte for byte");
+}
+
+#[tokio::test]
+async fn what_the_shop_says_of_itself_on_a_card_outgrows_it() {
+    let bench = Bench::open().await;
+    let job = with_targets(&bench).await;
+    let change = async |change: fn(&mut ShopSettings)| {
+        let mut settings = bench.shop.settings().await.unwrap();
+        change(&mut settings);
+        let saw = bench.shop.settings_seen().await.unwrap();
+        bench.shop.change_settings(&bench.doing(), saw, &settings).await.unwrap();
+    };
+    let outgrown = async || bench.shop.card(job, bench.now()).await.unwrap().changed_since;
+    change(|shop| shop.name = "Harrow Lane Engines".into()).await;
+    bench.shop.issue_card(&bench.doing(), job, Audience::Owner).await.unwrap();
+    assert!(!outgrown().await, "changed before it was issued");
+    change(|shop| shop.zone = "Europe/Paris".into()).await;
+    assert!(!outgrown().await, "no card names the zone");
+    let changes: [fn(&mut ShopSettings); 4] = [
+        |shop| shop.name = "Harrow Lane Engine Works".into(),
+        |shop| shop.address = "2 Harrow Lane".into(),
+        |shop| shop.phone = "555 0142".into(),
+        |shop| shop.warranty = "Two years.".into(),
+    ];
+    for changed in changes {
+        change(changed).await;
+        assert!(outgrown().await, "{:?}", bench.shop.settings().await);
+        bench.shop.issue_card(&bench.doing(), job, Audience::Owner).await.unwrap();
+        assert!(!outgrown().await);
+    }
+    let mut form = bench.shop.job_form(job, bench.now()).await.unwrap().form;
+    form.facts.insert("warranty".into(), "Three years.".into());
+    bench.shop.change_job(&bench.doing(), job, &form).await.unwrap();
+    bench.shop.issue_card(&bench.doing(), job, Audience::Owner).await.unwrap();
+    change(|shop| shop.warranty = "One year.".into()).await;
+    assert!(!outgrown().await, "this card has a warranty of its own");
 }
 
 #[tokio::test]
