@@ -74,6 +74,13 @@ pub struct Reading {
     pub made: i64,
 }
 
+impl Reading {
+    /// By which findings name it.
+    pub fn id(&self) -> String {
+        format!("{}/{}", self.build, self.number)
+    }
+}
+
 /// A reading to be kept. Its number and take are counted when it is.
 #[derive(Clone, Debug)]
 pub struct NewReading {

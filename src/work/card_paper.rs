@@ -3,6 +3,7 @@
 use super::card::Material;
 use super::card_lines::{self, CardLine, CardSection, DRAWN, MEASURED, MEASURED_TOGETHER};
 use super::card_tables::measured;
+use super::changed::changed_since;
 use super::findings::stands;
 use super::job::JobLook;
 use super::sheet_pictures;
@@ -146,12 +147,12 @@ fn deviations(look: &JobLook) -> Vec<Deviation> {
 fn sign_offs(look: &JobLook) -> Vec<SignOff> {
     let signed = look.signs.iter().filter(|sign| !sign.reopened).filter_map(|sign| {
         let step = look.steps.iter().find(|step| step.id == sign.step)?;
-        let changed = sign.seen != super::steps::seen_at_sign_off(&look.job, &look.findings, step);
+        let changed = changed_since(&sign.seen, &look.job, &look.findings, step);
         Some(SignOff {
             step: step.title.clone(),
             by: sign.person.clone(),
             on: look.when.day(sign.stamp.at),
-            remark: changed.then(|| "changed since signed".to_owned()),
+            remark: changed.map(|what| format!("changed since signed: {what}")),
         })
     });
     let elsewhere = look.steps.iter().filter_map(|step| match &step.state {

@@ -1,6 +1,7 @@
 //! A job's page and its steps' pages: where it is, what each step waits for, what is open.
 
 use super::Shop;
+use super::changed::changed_since;
 use super::doing::{Done, Refused};
 use super::findings::{FindingView, JobFindings, Tally, Wording};
 use super::floor::{StepLink, waits_for};
@@ -53,8 +54,8 @@ pub struct StepRow {
 pub struct SignView {
     pub by: String,
     pub when: String,
-    /// The findings now differ from what was seen then.
-    pub changed_since: bool,
+    /// What is different now from what was seen then: "readings changed". None where nothing is.
+    pub changed: Option<String>,
     /// Why it was reopened; none while it stands.
     pub reopened: Option<String>,
 }
@@ -181,7 +182,7 @@ impl JobLook {
         SignView {
             by: sign.person.clone(),
             when: self.when.at(sign.stamp.at),
-            changed_since: sign.seen != super::steps::seen_at_sign_off(&self.job, &self.findings, step),
+            changed: changed_since(&sign.seen, &self.job, &self.findings, step),
             reopened: sign.reopened.then(|| sign.why.clone()),
         }
     }

@@ -94,7 +94,7 @@ impl JobRecord {
 
     fn take(&self, reading: &Reading, round: &Round) -> Take {
         Take {
-            id: format!("{}/{}", reading.build, reading.number),
+            id: reading.id(),
             value: match &reading.says {
                 Says::Figure(si) => TakeValue::Figure(*si),
                 Says::Range(low, high) => TakeValue::Range(*low, *high),

@@ -6,6 +6,7 @@ mod card;
 mod card_lines;
 mod card_paper;
 mod card_tables;
+mod changed;
 mod closed;
 mod correct;
 mod doing;

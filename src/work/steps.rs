@@ -1,30 +1,10 @@
 //! What is done with a step: begun, stopped, resumed, signed, reopened, left out, done elsewhere.
 
 use super::Shop;
+use super::changed::seen_now;
 use super::doing::{Doing, Done, FieldFault, Refused};
-use super::findings::JobFindings;
-use super::job_record::JobRecord;
 use crate::record::steps::{Step, StepState};
 use crate::record::{Writing, sign_offs, steps, stop_marks};
-use crate::sheets::sheet;
-use serde::Serialize;
-
-/// What a sign-off keeps: findings, limits and readings' ids within them, decision rule and editions as they were seen.
-#[derive(Serialize)]
-struct Seen<'a> {
-    rule: &'static str,
-    editions: Vec<(&'static str, u32)>,
-    findings: Vec<&'a crate::sheets::Finding>,
-}
-
-pub(super) fn seen_at_sign_off(job: &JobRecord, findings: &JobFindings, step: &Step) -> String {
-    let seen = Seen {
-        rule: job.build.rule.key(),
-        editions: step.sheets.iter().map(|&key| (key.key(), sheet(key).edition)).collect(),
-        findings: step.sheets.iter().filter_map(|key| findings.by_sheet.get(key)).flatten().collect(),
-    };
-    serde_json::to_string(&seen).unwrap_or_default()
-}
 
 impl Shop {
     async fn find_step(&self, job: i64, key: &str) -> Done<Step> {
@@ -51,7 +31,7 @@ impl Shop {
         if step.state == StepState::Signed {
             return Err(Refused::Conflict { stands: format!("{} is signed already", step.title) });
         }
-        let seen = seen_at_sign_off(&look.job, &look.findings, step);
+        let seen = seen_now(&look.job, &look.findings, step);
         let Some(mut w) = self.begin(doing, "sign step", Some(job)).await? else { return Ok(()) };
         sign_offs::insert(&mut w, job, step.id, person, &seen).await?;
         steps::set_state(&mut w, step.id, &StepState::Signed).await?;

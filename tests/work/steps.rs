@@ -1,7 +1,9 @@
 //! Steps: begun, stopped, signed, changed since signed, reopened; calls on findings.
 
 use crate::setting::Bench;
-use witnessmark::work::{FindingKey, LimitForm, NewCall, NewJob, Refused, Standing, StepState};
+use witnessmark::work::{
+    FindingKey, JobForm, LimitForm, NewCall, NewCorrection, NewJob, Refused, RoundForm, SheetKey, Standing, StepState,
+};
 
 const CLEARANCE: &str = "main-clearance-vertical@main.1";
 
@@ -83,12 +85,13 @@ async fn a_signed_step_says_when_its_findings_change_and_is_reopened_with_a_reas
     bench.take(job, CLEARANCE, "2.5 thou", None).await;
     bench.shop.sign_step(&bench.doing(), job, "bearings").await.unwrap();
     let signed = bench.shop.step(job, "bearings", bench.now()).await.unwrap().row.signed.unwrap();
-    assert_eq!((signed.by.as_str(), signed.changed_since), ("Ada Pell", false));
+    assert_eq!((signed.by.as_str(), signed.changed), ("Ada Pell", None));
     let again = bench.shop.sign_step(&bench.doing(), job, "bearings").await;
     assert!(matches!(again, Err(Refused::Conflict { .. })), "{again:?}");
 
     bench.take(job, CLEARANCE, "2.6 thou", Some(1)).await;
-    assert!(bench.shop.step(job, "bearings", bench.now()).await.unwrap().row.signed.unwrap().changed_since);
+    let signed = bench.shop.step(job, "bearings", bench.now()).await.unwrap().row.signed.unwrap();
+    assert_eq!(signed.changed.as_deref(), Some("readings changed"));
 
     let silent = bench.shop.reopen_step(&bench.doing(), job, "bearings", " ").await;
     assert!(matches!(silent, Err(Refused::Faults(_))), "{silent:?}");
@@ -96,6 +99,57 @@ async fn a_signed_step_says_when_its_findings_change_and_is_reopened_with_a_reas
     let view = bench.shop.step(job, "bearings", bench.now()).await.unwrap();
     assert_eq!(view.row.state, StepState::Begun);
     assert_eq!(view.signed_before[0].reopened.as_deref(), Some("second reading differs"));
+}
+
+#[tokio::test]
+async fn a_signed_step_says_what_it_rests_on_that_is_different_now() {
+    let bench = Bench::open().await;
+    let job = with_limit(&bench).await;
+    bench.take(job, CLEARANCE, "2.5 thou", None).await;
+    bench.shop.sign_step(&bench.doing(), job, "bearings").await.unwrap();
+    let changed = async || {
+        let view = bench.shop.job(job, bench.now()).await.unwrap();
+        view.steps.into_iter().find(|step| step.key == "bearings").unwrap().signed.unwrap().changed
+    };
+    let changes = async |form: fn(&mut JobForm)| {
+        let mut changed = bench.shop.job_form(job, bench.now()).await.unwrap().form;
+        form(&mut changed);
+        bench.shop.change_job(&bench.doing(), job, &changed).await.unwrap();
+    };
+    bench.shop.add_note(&bench.doing(), job, Some("bearings"), "caps numbered").await.unwrap();
+    bench.take(job, "bore-top-thrust@cylinder.0.0", "4.0002", None).await;
+    assert_eq!(changed().await, None, "nothing that this step rests on");
+
+    changes(|form| form.unit = "millimetre".into()).await;
+    assert_eq!(changed().await.as_deref(), Some("the same figures, worded otherwise"));
+    changes(|form| form.unit = "inch".into()).await;
+    assert_eq!(changed().await, None, "as it was");
+
+    changes(|form| form.rule = "guarded".into()).await;
+    assert_eq!(changed().await.as_deref(), Some("decision rule changed"));
+    changes(|form| form.rule = "simple".into()).await;
+
+    let limit = LimitForm {
+        feature: "main-clearance-vertical".into(),
+        least: "2.2".into(),
+        most: "2.6".into(),
+        source: "bearing maker".into(),
+        reason: "for the street".into(),
+        ..LimitForm::default()
+    };
+    bench.shop.set_limit(&bench.doing(), job, &limit).await.unwrap();
+    assert_eq!(changed().await.as_deref(), Some("limits changed"));
+
+    let round = RoundForm { kind: "final".into(), ..RoundForm::default() };
+    bench.shop.begin_round(&bench.doing(), job, SheetKey::MainBearings, &round).await.unwrap();
+    assert_eq!(changed().await.as_deref(), Some("round 2 (final) counts now; limits changed"));
+    bench.take(job, CLEARANCE, "2.4 thou", None).await;
+    assert_eq!(changed().await.as_deref(), Some("round 2 (final) counts now; limits changed"));
+
+    bench.shop.let_round_count(&bench.doing(), job, SheetKey::MainBearings, 1).await.unwrap();
+    let correction = NewCorrection { text: "2.55 thou".into(), why: "dial misread".into() };
+    bench.shop.correct(&bench.doing(), job, 1, &correction).await.unwrap();
+    assert_eq!(changed().await.as_deref(), Some("readings changed; limits changed"));
 }
 
 #[tokio::test]
