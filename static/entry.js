@@ -12,10 +12,12 @@
   const sheet = location.pathname.replace(/\/(readings|rounds|gauge)$/, "");
   const page = (query) => `${sheet}?${new URLSearchParams(query)}`;
 
-  // Readings on their way, oldest first; what was typed for a slot and not entered; the newest reading known of a slot.
+  // Readings on their way, oldest first; what was typed for a slot and not entered; the newest reading known of a slot; the
+  // value of a slot that was asked about, which is not asked about again.
   const queue = [];
   const drafts = new Map();
   const newest = new Map();
+  const asked = new Map();
   let sending = false;
 
   const seen = (slot, saw) => Math.max(newest.get(slot) ?? 0, Number(saw) || 0) || "";
@@ -107,8 +109,8 @@
     sending = true;
     item.state = "going";
     try {
-      const { key, slot, gauge, value, checked, asRead } = item;
-      const body = new URLSearchParams({ key, slot, gauge, value, saw: seen(slot, item.saw), checked: !!checked, as_read: !!asRead });
+      const { key, slot, gauge, value, checked } = item;
+      const body = new URLSearchParams({ key, slot, gauge, value, saw: seen(slot, item.saw), checked: !!checked, asked: asked.get(slot) ?? "" });
       const answer = await fetch(`${sheet}/readings`, { method: "POST", headers: { Accept: "application/json" }, body });
       if (answer.status >= 500) throw new Error("not kept");
       settle(item, await answer.json());
@@ -122,7 +124,10 @@
   }
 
   function settle(item, { took, number, next, question, said }) {
-    if (took === "odd") return Object.assign(item, { state: "odd", said: question });
+    if (took === "odd") {
+      asked.set(item.slot, item.value);
+      return Object.assign(item, { state: "odd", said: question });
+    }
     if (took !== "kept" && took !== "rival") return Object.assign(item, { state: "refused", said });
     newest.set(item.slot, number);
     queue.splice(queue.indexOf(item), 1);
@@ -149,7 +154,7 @@
   }
 
   function keepAsRead(item) {
-    Object.assign(item, { state: "going", asRead: true });
+    item.state = "going";
     show();
     send();
   }

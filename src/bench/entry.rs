@@ -35,8 +35,8 @@ struct ReadingForm {
     gauge: String,
     /// Pressed: it was checked good, without a figure.
     checked: bool,
-    /// Pressed: it looks odd, and is kept as read.
-    as_read: bool,
+    /// The value that was asked about; sent again, it is kept as read.
+    asked: String,
 }
 
 impl ReadingForm {
@@ -44,13 +44,18 @@ impl ReadingForm {
         NewEntry {
             sheet,
             slot: SlotKey::parse(&self.slot),
+            as_read: asked_before(&self.asked, &self.value),
             text: self.value,
             checked: self.checked,
             saw: self.saw.parse().ok(),
-            as_read: self.as_read,
             gauge: Some(self.gauge).filter(|gauge| !gauge.is_empty()),
         }
     }
+}
+
+/// Whether a value was asked about already and is sent all the same: the same is never asked about twice.
+pub(super) fn asked_before(asked: &str, value: &str) -> bool {
+    !asked.trim().is_empty() && asked.trim() == value.trim()
 }
 
 /// What became of a reading, for a script.

@@ -8,12 +8,13 @@ use axum::routing::{get, post};
 use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
+use super::entry::asked_before;
 use super::on_job::{doing, frame, job_address};
 use super::refused::{beside_fields, conflict};
 use super::sheet::sheet_address;
 use crate::web::forms;
 use crate::web::{FormState, Frame, PageError, Visit};
-use crate::work::{NewCorrection, OneReadingView, ReadingState, ReadingView, Refused, Shop};
+use crate::work::{Corrected, NewCorrection, OneReadingView, ReadingState, ReadingView, Refused, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
     Router::new()
@@ -40,6 +41,8 @@ struct ReadingPage<'a> {
     address: String,
     /// The sheet with its slot armed.
     back: String,
+    /// What is asked about the correction typed.
+    question: Option<String>,
     /// The form that came back refused, or a blank one.
     form: &'a FormState,
     correct: FormState,
@@ -77,14 +80,22 @@ fn reading_address(job: i64, number: i64) -> String {
 }
 
 async fn show(visit: Visit, State(shop): State<Shop>, Path((job, number)): At) -> Answer {
-    page(visit, &shop, job, number, None).await
+    page(visit, &shop, job, number, None, None).await
 }
 
-async fn page(visit: Visit, shop: &Shop, job: i64, number: i64, refused: Option<(OneForm, FormState)>) -> Answer {
+/// The page, with a form that came back and what is asked about it.
+async fn page(
+    visit: Visit,
+    shop: &Shop,
+    job: i64,
+    number: i64,
+    came_back: Option<(OneForm, FormState)>,
+    question: Option<String>,
+) -> Answer {
     let view = shop.reading(job, number, visit.at).await?;
     let blank = FormState::blank();
-    let form = refused.as_ref().map_or(&blank, |(_, form)| form);
-    let state = |which: OneForm| match &refused {
+    let form = came_back.as_ref().map_or(&blank, |(_, form)| form);
+    let state = |which: OneForm| match &came_back {
         Some((form, state)) if *form == which => state.clone(),
         _ => FormState::blank(),
     };
@@ -96,6 +107,7 @@ async fn page(visit: Visit, shop: &Shop, job: i64, number: i64, refused: Option<
             .refused(form.is_refused()),
         address: reading_address(job, number),
         back: if view.asked { format!("{sheet}?slot={}", view.slot) } else { sheet },
+        question,
         form,
         correct: state(OneForm::Correct),
         elsewhere: state(OneForm::Move),
@@ -110,6 +122,8 @@ struct CorrectForm {
     key: String,
     value: String,
     why: String,
+    /// The value that was asked about; typed again, it is kept as read.
+    asked: String,
 }
 
 async fn correct(
@@ -119,15 +133,19 @@ async fn correct(
     Form(form): Form<CorrectForm>,
 ) -> Answer {
     let mut state = FormState::of(&form);
-    let new = NewCorrection { text: form.value.clone(), why: form.why };
+    let as_read = asked_before(&form.asked, &form.value);
+    let new = NewCorrection { text: form.value.clone(), why: form.why, as_read };
     match shop.correct(&doing(&visit, &state), job, number, &new).await {
-        Ok(()) => back_to_sheet(&visit, &shop, job, number).await,
+        Ok(Corrected::Kept) => back_to_sheet(&visit, &shop, job, number).await,
+        Ok(Corrected::Odd { question }) => {
+            page(visit, &shop, job, number, Some((OneForm::Correct, state)), Some(question)).await
+        }
         Err(Refused::Conflict { stands }) => {
             Err(conflict("this reading", stands, form.value, reading_address(job, number)))
         }
         Err(refused) => {
             beside_fields(&mut state, refused)?;
-            page(visit, &shop, job, number, Some((OneForm::Correct, state))).await
+            page(visit, &shop, job, number, Some((OneForm::Correct, state)), None).await
         }
     }
 }
@@ -194,7 +212,7 @@ async fn move_away(
         if form.why_moved.trim().is_empty() {
             state.refuse("why_moved", "Say why: such as “typed on the wrong job”");
         }
-        return page(visit, &shop, job, number, Some((OneForm::Move, state))).await;
+        return page(visit, &shop, job, number, Some((OneForm::Move, state)), None).await;
     };
     let done = shop.move_reading(&doing(&visit, &state), job, number, to, &form.why_moved).await;
     match done {
@@ -205,7 +223,7 @@ async fn move_away(
         }
         Err(refused) => {
             beside_fields(&mut state, refused)?;
-            page(visit, &shop, job, number, Some((OneForm::Move, state))).await
+            page(visit, &shop, job, number, Some((OneForm::Move, state)), None).await
         }
     }
 }

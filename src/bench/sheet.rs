@@ -31,6 +31,8 @@ pub(super) struct Asked {
     round: String,
     /// Number of the reading just kept.
     kept: String,
+    /// The value that was asked about and is read again.
+    asked: String,
 }
 
 impl Asked {
@@ -80,6 +82,8 @@ struct SheetPage<'a> {
     walk: String,
     kept: Option<(String, &'a ReadingView)>,
     question: Option<String>,
+    /// The value that was asked about and is read again.
+    asked: &'a str,
     /// The form that came back refused, or a blank one.
     form: &'a FormState,
     entry: FormState,
@@ -257,6 +261,7 @@ pub(super) async fn page(
         armed,
         walk: walk.unwrap_or_default(),
         kept: kept(&view, asked),
+        asked: &asked.asked,
         question: came_back.as_ref().and_then(|back| back.question.clone()),
         form,
         entry: state(SheetForm::Reading),

@@ -23,6 +23,7 @@ use crate::engine::{
 };
 use crate::metrology::{Material, Rule};
 use crate::quantity::{Entry, HowRead, read};
+use crate::record::rounds::RoundKind;
 use crate::sheets::{Book, Words};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
@@ -128,6 +129,9 @@ impl SheetInput {
         let rounds = rounds(settings.rounds, faults);
         let mut book = Book::new(setup, limits, settings.rule.unwrap_or(Rule::Simple));
         let entered = enter(&mut book, reading_parts, &gauges, rounds, faults);
+        let as_came = |name: &String| RoundKind::from_key(name).is_some_and(RoundKind::reads_parts_as_they_came);
+        book.background.as_came =
+            entered.rounds.iter().filter(|(_, name)| as_came(name)).map(|(key, _)| *key).collect();
         Some(Self { book, items: items.into_iter().map(|(_, item)| item).collect(), entered })
     }
 }

@@ -4,7 +4,7 @@ use super::faults::Faults;
 use super::sheet_input::figure;
 use crate::engine::{Architecture, FindingFeature, Limit, LimitKind, Place, SheetKey, SlotKey};
 use crate::metrology::GaugeKind;
-use crate::quantity::{Dimension, Entry, HowRead, Unit};
+use crate::quantity::{Dimension, Entry, HowRead, Typed, Unit};
 use crate::record::gauges::STEP_UNITS;
 use crate::sheets::{Book, Depth, Slot, Take, TakeValue, Words, sheet};
 use serde::Deserialize;
@@ -149,7 +149,8 @@ pub(super) struct EnteredReading {
     /// `readings[3]`: also the id by which findings name it.
     pub path: String,
     pub slot: Slot,
-    pub figure: Option<f64>,
+    /// As it was typed and how it was meant; none for what was checked.
+    pub typed: Option<(Typed, HowRead)>,
     pub condition: String,
 }
 
@@ -187,15 +188,14 @@ pub(super) fn enter(
             faults.note(format!("{path}.slot"), format!("“{}” is no reading of this engine", form.slot));
             continue;
         };
-        let Some((take, condition)) = understand(&path, &form, slot, gauges, book.words(), faults) else { continue };
+        let Some((take, typed)) = understand(&path, &form, slot, gauges, book.words(), faults) else { continue };
         let in_slot = |other: &&Understood| other.entered.slot.key == slot.key && other.round == form.round;
         let numbers: Vec<u32> = understood.iter().filter(in_slot).map(|other| other.number).collect();
         let number = form.take.unwrap_or_else(|| numbers.iter().max().map_or(1, |last| last + 1));
         if numbers.contains(&number) {
             faults.note(format!("{path}.take"), format!("take {number} of this slot and round is there already"));
         }
-        let figure = if let TakeValue::Figure(si) = take.value { Some(si) } else { None };
-        let entered = EnteredReading { path, slot: slot.clone(), figure, condition };
+        let entered = EnteredReading { path, slot: slot.clone(), typed, condition: form.condition };
         understood.push(Understood { sheet: *key, round: form.round, number, take, entered });
     }
     for (&key, round) in &rounds {
@@ -228,7 +228,7 @@ fn understand(
     gauges: &Gauges,
     words: Words,
     faults: &mut Faults,
-) -> Option<(Take, String)> {
+) -> Option<(Take, Option<(Typed, HowRead)>)> {
     let setting = form.gauge_setting.as_deref().and_then(|name| {
         let found = gauges.0.get(name.trim());
         if found.is_none() {
@@ -246,7 +246,7 @@ fn understand(
         Some(celsius)
     });
     let path_of_value = format!("{path}.value");
-    let (value, resolution) = match checked(&form.value) {
+    let (value, resolution, typed) = match checked(&form.value) {
         Some(_) if slot.depth == Depth::Each => {
             faults.note(path_of_value, "one figure belongs here; “checked” is said of a place as a whole");
             return None;
@@ -255,7 +255,7 @@ fn understand(
             faults.note(path_of_value, "say how it was checked, such as “checked: turns by hand”");
             return None;
         }
-        Some(how) => (TakeValue::Checked { how: how.to_owned() }, 0.0),
+        Some(how) => (TakeValue::Checked { how: how.to_owned() }, 0.0, None),
         None => {
             let step = setting.map_or(words.unit.small(), |setting| setting.step);
             let how = slot.how(words.unit, step, setting.and_then(|setting| setting.set_to));
@@ -264,7 +264,7 @@ fn understand(
                 Entry::Figure(figure) => TakeValue::Figure(figure.si),
                 Entry::Range(low, high) => TakeValue::Range(low.si, high.si),
             };
-            (value, read.resolution_si)
+            (value, read.resolution_si, Some((read, how)))
         }
     };
     let take = Take {
@@ -275,7 +275,7 @@ fn understand(
         setting: form.gauge_setting.as_deref().map(|name| name.trim().to_owned()),
         temperature: celsius,
     };
-    Some((take, form.condition.clone()))
+    Some((take, typed))
 }
 
 /// How it was checked, where the text says so: "checked: turns by hand", "checked good: …".

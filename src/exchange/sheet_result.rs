@@ -5,8 +5,8 @@ use super::sheet_input::{FORMAT, ItemForm};
 use super::sheet_readings::EnteredReading;
 use crate::engine::{FindingKey, SheetKey};
 use crate::metrology::{Measured, Rule, Verdict};
-use crate::quantity::Dimension;
-use crate::sheets::{Basis, Finding, Standing, odd, sheet};
+use crate::quantity::{Dimension, Entry};
+use crate::sheets::{Basis, Finding, Standing, misread, sheet};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -80,10 +80,16 @@ pub struct LimitResult {
 #[derive(Clone, Debug, Serialize)]
 pub struct OddResult {
     pub reading: String,
-    pub value: f64,
+    /// Of a range its ends, as all figures here in m.
+    pub value: Vec<f64>,
+    /// Where it raises no doubt.
     pub expected: (f64, f64),
-    /// "its neighbours", "the target".
+    /// "its neighbours", "earlier engines of the family", "the target".
     pub from: String,
+    /// The slip that explains it, and what was read if it was made.
+    pub slip: Option<&'static str>,
+    pub without_slip: Option<Vec<f64>>,
+    pub question: String,
 }
 
 /// Works a sheet out.
@@ -139,12 +145,22 @@ fn result(input: &SheetInput, finding: &Finding) -> FindingResult {
 }
 
 fn looks_odd(input: &SheetInput, reading: &EnteredReading) -> Option<OddResult> {
-    let value = reading.figure?;
-    let odd = odd(&input.book, &reading.slot, value)?;
+    let (typed, how) = reading.typed.as_ref()?;
+    let odd = misread(&input.book, &reading.slot, typed, how)?;
     Some(OddResult {
         reading: reading.path.clone(),
-        value,
-        expected: (odd.expected.low, odd.expected.high),
+        value: ends(odd.entry),
+        expected: odd.expected.near,
         from: odd.expected.from.to_string(),
+        slip: odd.slip.map(|(slip, _)| slip.key()),
+        without_slip: odd.slip.map(|(_, undone)| ends(undone)),
+        question: odd.question(input.book.words(), reading.slot.small),
     })
+}
+
+fn ends(entry: Entry) -> Vec<f64> {
+    match entry {
+        Entry::Figure(q) => vec![q.si],
+        Entry::Range(low, high) => vec![low.si, high.si],
+    }
 }

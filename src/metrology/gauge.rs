@@ -61,6 +61,11 @@ impl GaugeKind {
         Self::ALL.into_iter().find(|kind| kind.key() == key)
     }
 
+    /// Whether it is read off a sleeve and a thimble, and so can be read one turn off.
+    pub fn has_thimble(self) -> bool {
+        matches!(self, Self::OutsideMicrometer | Self::BallMicrometer | Self::DepthMicrometer)
+    }
+
     /// What it is called at the bench.
     pub fn word(self) -> &'static str {
         match self {

@@ -41,6 +41,11 @@ impl RoundKind {
             Self::Refresh => "refresh",
         }
     }
+
+    /// Whether the parts are read as they came, worn, rather than as they were made.
+    pub fn reads_parts_as_they_came(self) -> bool {
+        matches!(self, Self::Received | Self::Refresh)
+    }
 }
 
 /// The condition of the parts; each in words, empty where not noted.

@@ -1,6 +1,6 @@
 //! The readings of a whole build with its limits, and the findings of its sheets, each worked out once.
 
-use super::{Finding, Sheet, Slot, Take, Taken, Words, sheet};
+use super::{Background, Finding, Sheet, Slot, Take, Taken, Words, sheet};
 use crate::engine::{FindingFeature, FindingKey, Limit, Place, Setup, SheetKey, SlotFeature, SlotKey};
 use crate::metrology::{Measured, NotFinite, Rule};
 use std::cell::OnceCell;
@@ -10,6 +10,8 @@ use std::collections::BTreeMap;
 pub struct Book {
     pub setup: Setup,
     pub rule: Rule,
+    /// What readings are compared with beside each other.
+    pub background: Background,
     limits: Vec<Limit>,
     taken: BTreeMap<SlotKey, Taken>,
     worked: BTreeMap<SheetKey, OnceCell<Vec<Finding>>>,
@@ -19,7 +21,7 @@ impl Book {
     /// An empty book. Later limits go before earlier ones on the same finding and place.
     pub fn new(setup: Setup, limits: Vec<Limit>, rule: Rule) -> Self {
         let worked = SheetKey::ALL.into_iter().map(|key| (key, OnceCell::new())).collect();
-        Self { setup, rule, limits, taken: BTreeMap::new(), worked }
+        Self { setup, rule, background: Background::default(), limits, taken: BTreeMap::new(), worked }
     }
 
     /// Enters the takes of one slot, of the round that counts; `round` names it for the settings shared within it.

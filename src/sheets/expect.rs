@@ -1,15 +1,40 @@
-//! What a reading is expected to be: the interval the bench page compares with before it is saved, and what is odd.
+//! What a reading is expected to be, from what stands in the book: the intervals that misreads are told by.
+//!
+//! A reading is compared with the middle of the same feature at the other places, in deviations from each place's own
+//! target where there is one. How far readings scatter is taken from those that stand, as 1.4826 times the median of their
+//! deviations (the normal distribution's ratio of standard deviation to median deviation, 1/Φ⁻¹(3/4)), which a slip among them
+//! does not move; never as less than what is usual for finished parts, or for worn parts as they came, and the gauge can tell.
 
-use super::{Book, Depth, Slot};
-use crate::engine::{FindingFeature, Place, SlotFeature, Spot, TargetFeature};
-use crate::metrology::Band;
+use super::{Book, Slot};
+use crate::engine::{FindingFeature, Place, SheetKey, SlotFeature, SlotKey, Spot, TargetFeature};
+use crate::metrology::{Band, default_reading_u};
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
-/// What the neighbours and the target lead one to expect, in m.
+/// What is known beside the readings of this round.
+#[derive(Clone, Debug, Default)]
+pub struct Background {
+    /// Sheets whose round reads parts as they came: worn, and far less alike than finished ones.
+    pub as_came: BTreeSet<SheetKey>,
+    /// What earlier engines of the family read, of two engines or more.
+    pub family: BTreeMap<SlotFeature, FamilyHistory>,
+}
+
+/// What earlier engines of a family read of one feature: less the target where there is one. In m.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FamilyHistory {
+    pub mean: f64,
+    /// Standard deviation of single readings over all engines.
+    pub spread: f64,
+}
+
+/// What a reading is expected to be, in m.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Expectation {
-    pub low: f64,
-    pub high: f64,
+    /// Within which it raises no doubt.
+    pub near: (f64, f64),
+    /// Outside which it is odd; between the two it is where a slip explains it.
+    pub far: (f64, f64),
     pub from: ExpectedFrom,
 }
 
@@ -17,6 +42,7 @@ pub struct Expectation {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ExpectedFrom {
     Neighbours,
+    Family,
     Target,
 }
 
@@ -24,21 +50,99 @@ impl fmt::Display for ExpectedFrom {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Neighbours => "its neighbours",
+            Self::Family => "earlier engines of the family",
             Self::Target => "the target",
         })
     }
 }
 
-/// A reading off from what is expected: asked about, never refused, never changed.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Odd {
-    pub expected: Expectation,
+impl Expectation {
+    /// The middle of what is expected.
+    pub fn middle(&self) -> f64 {
+        f64::midpoint(self.near.0, self.near.1)
+    }
 }
 
-/// Sizes on one engine lie within this of each other, in m: half a thimble turn of 0.025 in.
-const SIZE_STEP: f64 = 0.000_317_5;
+/// One thou, in m.
+const THOU: f64 = 25.4e-6;
+/// Nothing on one engine that is one size lies further apart than this: half a thimble turn of 0.025 in.
+const SIZE_APART: f64 = 12.5 * THOU;
 /// Clearances lie within this factor of each other.
-const SMALL_FACTOR: f64 = 3.0;
+const CLEARANCES_APART: f64 = 3.0;
+/// Of a normal spread one in 2,000 lies further out than so many standard deviations: three doubts in a hundred sets of sixty
+/// readings, of which the fewest would also look like a slip.
+const NEAR: f64 = 3.5;
+/// Of any spread with one peak at most one in 81 does: 4/(9k²) by the inequality of Vysochanskij and Petunin (from memory),
+/// and of a normal one none.
+const FAR: f64 = 6.0;
+/// From so many deviations on, their median says how far readings scatter.
+const ENOUGH: usize = 4;
+
+/// How far readings of one feature scatter over an engine, and how far sister features lie apart, as standard
+/// deviations in m. Common practice, no source.
+struct Usual {
+    /// Of one feature, over its places.
+    scatter: f64,
+    /// Between features that read one size: out-of-round, taper, shells thinned towards the parting line.
+    sisters: f64,
+    /// Of a whole set about its target.
+    set_up: f64,
+}
+
+/// Finished to one size within half a thou either way, taken as three standard deviations.
+const FINISHED_SIZE: Usual = Usual { scatter: 0.5 / 3.0 * THOU, sisters: 0.25 * THOU, set_up: 0.5 * THOU };
+/// A clearance is between two such surfaces: √2 of one.
+const FINISHED_CLEARANCE: Usual = Usual { scatter: 0.236 * THOU, sisters: 0.5 * THOU, set_up: 0.5 * THOU };
+/// Bores wear by up to 10 thou before they are bored out, most at the top.
+const WORN_BORE: Usual = Usual { scatter: 2.5 * THOU, sisters: 2.5 * THOU, set_up: 2.5 * THOU };
+/// Journals, skirts, shells and clearances wear by two thou at most, taken as four standard deviations.
+const WORN: Usual = Usual { scatter: 0.5 * THOU, sisters: 0.75 * THOU, set_up: 2.5 * THOU };
+
+/// The size that a feature reads. Features that read one size lead one to expect each other.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Reads {
+    Bore,
+    Skirt,
+    MainClearance,
+    MainShellBore,
+    MainHousing,
+    MainShellWall,
+    MainJournal,
+}
+
+impl Reads {
+    fn of(feature: &SlotFeature) -> Option<Self> {
+        Some(match feature {
+            SlotFeature::BoreStated | SlotFeature::Bore(..) => Self::Bore,
+            SlotFeature::SkirtStated | SlotFeature::Skirt => Self::Skirt,
+            SlotFeature::MainClearanceStated | SlotFeature::MainClearanceDirect(_) | SlotFeature::MainPlasticStrip => {
+                Self::MainClearance
+            }
+            SlotFeature::MainShellBore(_) => Self::MainShellBore,
+            SlotFeature::MainHousing(_) => Self::MainHousing,
+            SlotFeature::MainShellWall(_) => Self::MainShellWall,
+            SlotFeature::MainJournal(..) => Self::MainJournal,
+            SlotFeature::Retired(_) => return None,
+        })
+    }
+
+    fn sheet(self) -> SheetKey {
+        match self {
+            Self::Bore => SheetKey::CylinderBores,
+            Self::Skirt => SheetKey::Pistons,
+            _ => SheetKey::MainBearings,
+        }
+    }
+
+    fn usual(self, book: &Book) -> &'static Usual {
+        match (book.background.as_came.contains(&self.sheet()), self) {
+            (true, Self::Bore) => &WORN_BORE,
+            (true, _) => &WORN,
+            (false, Self::MainClearance) => &FINISHED_CLEARANCE,
+            (false, _) => &FINISHED_SIZE,
+        }
+    }
+}
 
 /// Where the limits of the finding put this reading; none where no limit is set or the reading alone does not decide.
 pub fn acceptance(book: &Book, slot: &Slot) -> Option<Band> {
@@ -56,60 +160,105 @@ pub fn acceptance(book: &Book, slot: &Slot) -> Option<Band> {
     }
 }
 
-/// What the other places of the same feature, or else the target, lead one to expect of a slot.
+/// What the other places of the same feature, its sisters, the family or the target lead one to expect of a slot; what the
+/// limits allow from below and from above is always expected.
 pub fn expectation(book: &Book, slot: &Slot) -> Option<Expectation> {
-    let around = |least: f64, greatest: f64, from| {
-        let (low, high) = if slot.small {
-            (least / SMALL_FACTOR, greatest * SMALL_FACTOR)
-        } else {
-            (least - SIZE_STEP, greatest + SIZE_STEP)
+    let reads = Reads::of(&slot.key.feature)?;
+    let usual = reads.usual(book);
+    let own = nominal(book, &slot.key);
+    let neighbours = Neighbours::of(book, slot, reads);
+    let scatter = neighbours.scatter().map_or(usual.scatter, |scatter| scatter.max(usual.scatter));
+    let scatter = scatter.hypot(default_reading_u(slot.gauge));
+    let ((lower, upper), spread, from) = if let Some((middles, count)) = neighbours.same() {
+        (middles, scatter * (1.0 + 1.0 / count as f64).sqrt(), ExpectedFrom::Neighbours)
+    } else if let Some(family) = book.background.family.get(&slot.key.feature) {
+        ((family.mean, family.mean), family.spread.hypot(usual.set_up), ExpectedFrom::Family)
+    } else if let Some(middles) = neighbours.sisters() {
+        (middles, scatter.hypot(usual.sisters), ExpectedFrom::Neighbours)
+    } else {
+        let target = slot.target? - own.unwrap_or(0.0);
+        ((target, target), scatter.hypot(usual.set_up), ExpectedFrom::Target)
+    };
+    let (lower, upper) = (lower + own.unwrap_or(0.0), upper + own.unwrap_or(0.0));
+    let (least, greatest) = if slot.small {
+        (lower / CLEARANCES_APART, upper * CLEARANCES_APART)
+    } else {
+        (lower - SIZE_APART, upper + SIZE_APART)
+    };
+    // A target may be of another day: only what nothing explains away is odd against it alone.
+    let far = if from == ExpectedFrom::Target { f64::INFINITY } else { FAR * spread };
+    let within = |half: f64| ((lower - half).max(least), (upper + half).min(greatest));
+    let allowed = acceptance(book, slot).and_then(|band| Some((band.min()?, band.max()?)));
+    let allowed = allowed.filter(|(low, high)| high - low < greatest - least);
+    let with = |(low, high): (f64, f64)| allowed.map_or((low, high), |(min, max)| (low.min(min), high.max(max)));
+    Some(Expectation { near: with(within(NEAR * spread)), far: with(within(far)), from })
+}
+
+/// What a slot's figure is told from: its target, of a bore with shells in the journal's.
+fn nominal(book: &Book, key: &SlotKey) -> Option<f64> {
+    match key.feature {
+        SlotFeature::MainShellBore(_) => book.setup.target(TargetFeature::MainJournal, key.place),
+        _ => book.setup.target_of(key),
+    }
+}
+
+/// Figures of one size that stand elsewhere, by feature, less what each is told from.
+struct Neighbours<'a> {
+    feature: &'a SlotFeature,
+    by_feature: BTreeMap<SlotFeature, Vec<f64>>,
+}
+
+impl<'a> Neighbours<'a> {
+    fn of(book: &Book, slot: &'a Slot, reads: Reads) -> Self {
+        let whole = slot.key.place.whole();
+        let places: Vec<Place> = match whole {
+            Place::AllMains => book.setup.architecture.main_places().collect(),
+            _ => book.setup.architecture.cylinder_places().collect(),
         };
-        Expectation { low, high, from }
-    };
-    let mut neighbours = neighbours(book, slot);
-    neighbours.sort_by(f64::total_cmp);
-    // With a target that differs from place to place (mains may), neighbours say nothing.
-    let own_target = slot.target.is_some() && slot.target != whole_target(book, slot);
-    match (slot.target, &neighbours[..]) {
-        (_, [_, ..]) if !own_target => {
-            // About the middle one; of an even number about both, as either may be the one that is off.
-            let (lower, upper) = (neighbours[(neighbours.len() - 1) / 2], neighbours[neighbours.len() / 2]);
-            Some(around(lower, upper, ExpectedFrom::Neighbours))
+        let told = nominal(book, &slot.key).is_some();
+        let mut by_feature: BTreeMap<SlotFeature, Vec<f64>> = BTreeMap::new();
+        for (_, feature) in SlotFeature::all().filter(|(_, feature)| Reads::of(feature) == Some(reads)) {
+            for place in places.iter().copied().chain([whole]) {
+                let key = SlotKey::new(feature.clone(), place);
+                let Some((figure, _)) = book.figure(feature.clone(), place).filter(|_| key != slot.key) else {
+                    continue;
+                };
+                let from = nominal(book, &key);
+                if from.is_some() == told {
+                    by_feature.entry(feature.clone()).or_default().push(figure.value() - from.unwrap_or(0.0));
+                }
+            }
         }
-        (Some(target), _) => Some(around(target, target, ExpectedFrom::Target)),
-        _ => None,
+        Self { feature: &slot.key.feature, by_feature }
+    }
+
+    /// The two middle ones of the same feature, as either may be the one that is off, and how many there are.
+    fn same(&self) -> Option<((f64, f64), usize)> {
+        let same = self.by_feature.get(self.feature)?;
+        Some((middles(same)?, same.len()))
+    }
+
+    fn sisters(&self) -> Option<(f64, f64)> {
+        middles(&self.by_feature.values().flatten().copied().collect::<Vec<_>>())
+    }
+
+    /// How far readings of one feature scatter, as a standard deviation; none before enough stand.
+    fn scatter(&self) -> Option<f64> {
+        let of_feature = |figures: &Vec<f64>| -> Vec<f64> {
+            let n = figures.len() as f64;
+            let Some((lower, upper)) = middles(figures).filter(|_| n > 1.0) else { return Vec::new() };
+            // A middle that is taken from few follows them: of n readings deviations from it are √(n / (n − 1)) too small.
+            figures.iter().map(|x| (x - f64::midpoint(lower, upper)).abs() * (n / (n - 1.0)).sqrt()).collect()
+        };
+        let deviations: Vec<f64> = self.by_feature.values().flat_map(of_feature).collect();
+        let (lower, upper) = middles(&deviations).filter(|_| deviations.len() >= ENOUGH)?;
+        Some(1.4826 * f64::midpoint(lower, upper))
     }
 }
 
-/// Whether a value is odd for a slot, given what stands in the book.
-pub fn odd(book: &Book, slot: &Slot, value: f64) -> Option<Odd> {
-    let expected = expectation(book, slot)?;
-    (value < expected.low || value > expected.high).then_some(Odd { expected })
-}
-
-fn whole_target(book: &Book, slot: &Slot) -> Option<f64> {
-    let feature = TargetFeature::of_slot(&slot.key.feature)?;
-    book.setup.target(feature, feature.whole())
-}
-
-/// Figures of the same feature at other places, and of its sister features at this one.
-fn neighbours(book: &Book, slot: &Slot) -> Vec<f64> {
-    if slot.depth == Depth::Stated {
-        return Vec::new();
-    }
-    let places: Vec<Place> = match slot.key.place.whole() {
-        Place::AllMains => book.setup.architecture.main_places().collect(),
-        _ => book.setup.architecture.cylinder_places().collect(),
-    };
-    let sisters = SlotFeature::all().map(|(_, feature)| feature).filter(|f| same_size(f, &slot.key.feature));
-    sisters
-        .flat_map(|feature| places.iter().map(move |&place| (feature.clone(), place)))
-        .filter(|(feature, place)| (feature, *place) != (&slot.key.feature, slot.key.place))
-        .filter_map(|(feature, place)| Some(book.figure(feature, place)?.0.value()))
-        .collect()
-}
-
-/// Whether two features read the same size, so that one leads one to expect the other.
-fn same_size(a: &SlotFeature, b: &SlotFeature) -> bool {
-    std::mem::discriminant(a) == std::mem::discriminant(b)
+/// The middle one, twice; of an even number the two in the middle.
+fn middles(figures: &[f64]) -> Option<(f64, f64)> {
+    let mut sorted = figures.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    Some((*sorted.get(sorted.len().checked_sub(1)? / 2)?, *sorted.get(sorted.len() / 2)?))
 }

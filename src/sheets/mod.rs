@@ -8,6 +8,7 @@ mod cylinder_bores;
 mod expect;
 mod finding;
 mod main_bearings;
+mod misread;
 mod pictures;
 mod pistons;
 mod shape;
@@ -16,8 +17,9 @@ mod taken;
 mod words;
 
 pub use book::Book;
-pub use expect::{Expectation, ExpectedFrom, Odd, acceptance, expectation, odd};
+pub use expect::{Background, Expectation, ExpectedFrom, FamilyHistory, acceptance, expectation};
 pub use finding::{Basis, Finding, Standing};
+pub use misread::{Odd, Slip, misread};
 pub use pictures::mark_of;
 pub use slot::{Depth, Slot, ValueFault};
 pub use taken::{Take, TakeValue, Taken, TakenValue};

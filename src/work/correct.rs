@@ -15,16 +15,28 @@ use crate::sheets::{Slot, sheet};
 pub struct NewCorrection {
     pub text: String,
     pub why: String,
+    /// It looked odd, and is kept as read.
+    pub as_read: bool,
+}
+
+/// What became of a correction.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Corrected {
+    Kept,
+    /// Nothing kept yet: it is off from what is expected. Keep as read, or read again.
+    Odd {
+        question: String,
+    },
 }
 
 impl Shop {
-    /// Corrects a reading: the old one stays, struck through, with who, when and why.
+    /// Corrects a reading: the old one stays, struck through, with who, when and why. What is odd is asked about first.
     ///
     /// # Errors
     /// Where no reason is given, the new value cannot be, or the reading no longer stands.
-    pub async fn correct(&self, doing: &Doing, job: i64, number: i64, new: &NewCorrection) -> Done<()> {
+    pub async fn correct(&self, doing: &Doing, job: i64, number: i64, new: &NewCorrection) -> Done<Corrected> {
         if self.was_done(doing).await? {
-            return Ok(());
+            return Ok(Corrected::Kept);
         }
         let look = self.look_at_job(job, doing.at).await?;
         let old = find(&look, number)?.clone();
@@ -50,7 +62,12 @@ impl Shop {
             return Err(Refused::Faults(faults));
         }
         self.refuse_unless_standing(&look, &slot, &old)?;
-        let Some(mut w) = self.begin(doing, "correct reading", Some(job)).await? else { return Ok(()) };
+        let question = understood.question(&look, &slot, Some(old.round));
+        let as_read = question.is_some();
+        if let Some((question, _)) = question.filter(|(_, answered)| !answered && !new.as_read) {
+            return Ok(Corrected::Odd { question });
+        }
+        let Some(mut w) = self.begin(doing, "correct reading", Some(job)).await? else { return Ok(Corrected::Kept) };
         readings::set_state(&mut w, job, number, ReadingState::Corrected).await?;
         let corrected = NewReading {
             item: old.item,
@@ -66,12 +83,13 @@ impl Shop {
             saw: Some(number),
             corrects: Some(number),
             why: new.why.trim().to_owned(),
-            as_read: true,
+            as_read,
             moved_from: None,
             state: ReadingState::Stands,
         };
         readings::insert(&mut w, job, &corrected).await?;
-        Ok(w.commit().await?)
+        w.commit().await?;
+        Ok(Corrected::Kept)
     }
 
     /// Chooses one of the rivals of a slot; the others are set aside.

@@ -57,34 +57,35 @@ impl JobRecord {
 
     /// The book of the rounds that count.
     pub fn book(&self) -> Book {
-        let setup = self.setup();
-        let mut book = Book::new(setup.clone(), self.limits.clone(), self.build.rule);
+        let mut book = Book::new(self.setup(), self.limits.clone(), self.build.rule);
         for key in SheetKey::ALL {
             let Some(round) = self.counting(key) else { continue };
-            self.enter(&mut book, &(sheet(key).slots)(&setup), round);
+            self.enter(&mut book, key, round);
         }
         book
     }
 
     /// The book with another round of one sheet in the place of the one that counts.
     pub fn book_of_round(&self, round: &Round) -> Book {
-        let setup = self.setup();
-        let mut book = Book::new(setup.clone(), self.limits.clone(), self.build.rule);
+        let mut book = Book::new(self.setup(), self.limits.clone(), self.build.rule);
         for key in SheetKey::ALL {
             let shown = if key == round.sheet { Some(round) } else { self.counting(key) };
             if let Some(shown) = shown {
-                self.enter(&mut book, &(sheet(key).slots)(&setup), shown);
+                self.enter(&mut book, key, shown);
             }
         }
         book
     }
 
-    fn enter(&self, book: &mut Book, slots: &[Slot], round: &Round) {
+    fn enter(&self, book: &mut Book, key: SheetKey, round: &Round) {
+        if round.kind.reads_parts_as_they_came() {
+            book.background.as_came.insert(key);
+        }
         let mut by_slot: BTreeMap<&SlotKey, Vec<Take>> = BTreeMap::new();
         for reading in self.readings.iter().filter(|r| r.round == round.id && r.state == ReadingState::Stands) {
             by_slot.entry(&reading.slot).or_default().push(self.take(reading, round));
         }
-        for slot in slots {
+        for slot in &(sheet(key).slots)(&book.setup) {
             if let Some(takes) = by_slot.get(&slot.key) {
                 // What entered the record was finite; a value that is not stands as missing.
                 let _ = book.enter(slot, &format!("round {}", round.id), takes);

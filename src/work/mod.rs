@@ -38,7 +38,7 @@ pub use accept::NewCall;
 pub use card::{CardIssueView, CardView, IssuedCard};
 pub use card_lines::{CardLine, CardSection};
 pub use closed::{ClosedRow, ClosedView};
-pub use correct::NewCorrection;
+pub use correct::{Corrected, NewCorrection};
 pub use doing::{Doing, FieldFault, Refused};
 pub use edit_job::{JobForm, JobFormView, SerialField, TargetField};
 pub use families::{FamilyForm, FamilyLimit, FamilyPage, FamilyView};

@@ -8,7 +8,7 @@ use crate::quantity::HowRead;
 use crate::record::gauges::{Gauge, GaugeSetting};
 use crate::record::readings::{Reading, ReadingState};
 use crate::record::rounds::Round;
-use crate::sheets::{Book, Depth, Expectation, Slot, Words, acceptance, expectation};
+use crate::sheets::{Book, Depth, Slot, Words, acceptance, expectation};
 
 /// One reading to take, with what was read.
 #[derive(Clone, Debug)]
@@ -88,7 +88,7 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         rivals: view(&undecided),
         struck: view(&struck),
         accept: acceptance(book, slot).map(|band| (band.min().unwrap_or(f64::MIN), band.max().unwrap_or(f64::MAX))),
-        expect: expectation(book, slot).map(|expected: Expectation| (expected.low, expected.high)),
+        expect: expectation(book, slot).map(|expected| expected.far),
         bare: how.bare.to_si(1.0),
         bare_from: how.bare_from.map(|(from, unit)| (from, unit.to_si(1.0))),
     }

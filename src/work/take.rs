@@ -7,11 +7,11 @@ use super::rounds::counting_or_first;
 use super::sheet::next_in_group;
 use super::slot_view::how_read;
 use crate::engine::{SheetKey, SlotKey};
-use crate::quantity::{Entry, Unit};
+use crate::quantity::{Entry, HowRead, Typed, Unit};
 use crate::record::gauges::{self, Gauge, GaugeSetting, NewGauge, NewGaugeSetting};
 use crate::record::readings::{self, NewReading, Reading, ReadingState, Says};
 use crate::record::{Writing, acts};
-use crate::sheets::{Slot, Words, odd, sheet};
+use crate::sheets::{Slot, Words, misread, sheet};
 
 /// A reading as it comes from a bench page.
 #[derive(Clone, Debug)]
@@ -45,6 +45,22 @@ pub(super) struct Understood {
     pub says: Says,
     pub unit: Option<Unit>,
     pub resolution: f64,
+    /// As it was typed and how it was meant; none for what was checked.
+    figure: Option<(Typed, HowRead)>,
+}
+
+impl Understood {
+    /// What is asked about it where it is odd for its slot, and whether the same was kept as read there before: then it
+    /// is not asked again.
+    pub fn question(&self, look: &JobLook, slot: &Slot, round: Option<i64>) -> Option<(String, bool)> {
+        let (typed, how) = self.figure.as_ref()?;
+        let odd = misread(&look.job.book(), slot, typed, how)?;
+        let place = look.job.engine.architecture.label(slot.key.place);
+        let words = Words { unit: look.job.build.unit };
+        let question = format!("{place}, {}: {}", slot.label, odd.question(words, slot.small));
+        let kept = |r: &Reading| r.as_read && r.says == self.says;
+        Some((question, round.is_some_and(|round| look.job.in_slot(&slot.key, round).any(kept))))
+    }
 }
 
 impl Shop {
@@ -63,14 +79,14 @@ impl Shop {
         };
         let setting = gauge.and_then(|gauge| look.job.setting(slot, gauge));
         let understood = understand(&look, slot, gauge, setting, &entry.text, entry.checked)?;
-        let odd = match understood.says {
-            Says::Figure(value) => {
-                odd(&look.job.book(), slot, value).map(|odd| question(&look, slot, value, &odd.expected))
+        let counting = look.job.counting(entry.sheet).map(|round| round.id);
+        let question = understood.question(&look, slot, counting);
+        let as_read = question.is_some();
+        if let Some((question, _)) = question.filter(|(_, answered)| !answered && !entry.as_read) {
+            if self.was_done(doing).await? {
+                return self.taken_by(&doing.key, &look, &slots, slot).await;
             }
-            _ => None,
-        };
-        if let (Some(question), false) = (&odd, entry.as_read) {
-            return Ok(Took::Odd { question: question.clone() });
+            return Ok(Took::Odd { question });
         }
         let steps = self.steps_with(job, entry.sheet).await?;
         let Some(mut w) = self.begin(doing, "take reading", Some(job)).await? else {
@@ -102,7 +118,7 @@ impl Shop {
                 saw: entry.saw,
                 corrects: None,
                 why: String::new(),
-                as_read: odd.is_some(),
+                as_read,
                 moved_from: None,
                 state: if rival { ReadingState::Rival } else { ReadingState::Stands },
             },
@@ -148,7 +164,12 @@ pub(super) fn understand(
         if text.chars().count() > 200 {
             return Err(Refused::fault("value", "say in at most 200 characters how it was checked"));
         }
-        return Ok(Understood { says: Says::Checked { how: text.to_owned() }, unit: None, resolution: 0.0 });
+        return Ok(Understood {
+            says: Says::Checked { how: text.to_owned() },
+            unit: None,
+            resolution: 0.0,
+            figure: None,
+        });
     }
     let how = how_read(&look.job, slot, gauge, setting);
     let typed = slot.read(text, &how, look.job.build.unit).map_err(|fault| Refused::fault("value", fault))?;
@@ -156,21 +177,7 @@ pub(super) fn understand(
         Entry::Figure(q) => Says::Figure(q.si),
         Entry::Range(low, high) => Says::Range(low.si, high.si),
     };
-    Ok(Understood { says, unit: Some(typed.unit), resolution: typed.resolution_si })
-}
-
-fn question(look: &JobLook, slot: &Slot, value: f64, expected: &crate::sheets::Expectation) -> String {
-    let words = Words { unit: look.job.build.unit };
-    let show = |si: f64| if slot.small { words.small(si) } else { words.size(si) };
-    let place = look.job.engine.architecture.label(slot.key.place);
-    format!(
-        "{place}, {}: {} is off from {}, which lead one to expect {} to {}. Keep it as read, or read again?",
-        slot.label,
-        show(value),
-        expected.from,
-        show(expected.low),
-        show(expected.high)
-    )
+    Ok(Understood { says, unit: Some(typed.unit), resolution: typed.resolution_si, figure: Some((typed, how)) })
 }
 
 /// The gauge that takes a reading and its setting. A gauge zeroed at each place is noted as zeroed there.

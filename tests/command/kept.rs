@@ -95,7 +95,7 @@ async fn measure(shop: &Shop, act: &mut Acts, job: i64) {
         let entry = NewEntry { sheet, slot, text, checked: false, saw: None, as_read: true, gauge: None };
         shop.take(&act.next(), job, &entry).await.expect("a reading");
     }
-    let correction = NewCorrection { text: "3.2".into(), why: "read upside down".into() };
+    let correction = NewCorrection { text: "3.2".into(), why: "read upside down".into(), as_read: false };
     shop.correct(&act.next(), job, 2, &correction).await.expect("a correction");
 }
 

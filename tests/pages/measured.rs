@@ -137,7 +137,8 @@ async fn mains(house: &House) {
     }
     // Main 2: corrected, then read once more.
     let first = read(house, TWELVE, MAINS, "main-plastic-strip@main.1", "3 thou", None).await;
-    let new = NewCorrection { text: "2.5".into(), why: "read on the wrong edge of the paper scale".into() };
+    let new =
+        NewCorrection { text: "2.5".into(), why: "read on the wrong edge of the paper scale".into(), as_read: false };
     house.shop.correct(&house.doing(), TWELVE, first, &new).await.expect("a correction");
     for (slot, figure) in [("front-0", "2.7498"), ("front-90", "2.7496"), ("rear-0", "2.7499"), ("rear-90", "2.7497")] {
         read(house, TWELVE, MAINS, &format!("main-journal-{slot}@main.1"), figure, None).await;

@@ -53,6 +53,23 @@ async fn a_correction_strikes_the_old_figure_and_keeps_it() {
 }
 
 #[tokio::test]
+async fn an_odd_correction_is_asked_about_once() {
+    let house = with_a_reading().await;
+    house.take(1, "main-clearance-vertical@main.2", "2.5").await;
+    house.take(1, "main-clearance-vertical@main.3", "2.4").await;
+    let fields = [("value", "25"), ("why", "read again")];
+    let asked = house.send(&format!("{PAGE}/correct"), &fields).await;
+    assert_eq!(asked.status, 200, "a question is no error");
+    for words in ["Not corrected yet", "its decimal point one place from", "Keep 25 as read", "value=\"read again\""] {
+        assert!(asked.text.contains(words), "{words}: {}", asked.text);
+    }
+    assert_eq!(house.see("/jobs/1/readings/4").await.status, 404, "nothing is kept yet");
+    let kept = house.send(&format!("{PAGE}/correct"), &[fields[0], fields[1], ("asked", "25")]).await;
+    assert_eq!(kept.status, 303);
+    assert!(house.see("/jobs/1/readings/4").await.text.contains("25.0"), "kept as read");
+}
+
+#[tokio::test]
 async fn the_same_correction_sent_twice_is_one() {
     let house = with_a_reading().await;
     let fields = [("key", "0123456789abcdef0123456789abcdef"), ("value", "2.6"), ("why", "misread")];

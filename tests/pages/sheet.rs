@@ -164,10 +164,31 @@ async fn the_odd_is_asked_about_and_kept_as_read() {
     assert!(!asked.text.contains("<title>Error"), "a question is no error");
     let key = asked.text.split("class=\"ask\"").nth(1).and_then(|form| form.split("name=\"key\" value=\"").nth(1));
     let key = key.and_then(|key| key.split('"').next()).expect("the form's key");
-    let kept = enter(&house, slot, "25", &[("key", key), ("as_read", "true")]).await;
+    let kept = enter(&house, slot, "25", &[("key", key), ("asked", "25")]).await;
     assert_eq!(kept.status, 303);
     let page = house.see(&format!("{MAINS}?at=main.3")).await.text;
     assert!(page.contains("looked odd, kept as read") && page.contains("<u>25.0</u>"), "{page}");
+}
+
+/// Read again and the same: the page still knows what it asked, and does not ask twice.
+#[tokio::test]
+async fn what_was_asked_about_and_read_again_the_same_is_kept() {
+    let house = House::with_a_job().await;
+    for (main, figure) in ["2.4", "2.5", "2.3"].into_iter().enumerate() {
+        house.take(1, &format!("main-clearance-vertical@main.{main}"), figure).await;
+    }
+    let slot = "main-clearance-vertical@main.3";
+    let asked = enter(&house, slot, "25", &[]).await.text;
+    assert!(
+        asked.contains(&format!("href=\"{MAINS}?slot={}&amp;asked=25#entry\"", slot.replace('@', "%40"))),
+        "{asked}"
+    );
+    let page = house.see(&format!("{MAINS}?slot={slot}&asked=25")).await.text;
+    assert_eq!(hidden(&page, "asked"), "25");
+    assert_eq!(enter(&house, slot, "24", &[("asked", "25")]).await.status, 200, "another value is another question");
+    assert_eq!(enter(&house, slot, "25", &[("asked", "25")]).await.status, 303);
+    let (_, answer) = enter_by_script(&house, "main-clearance-vertical@main.4", "26", &[("asked", "26")]).await;
+    assert_eq!(answer["took"], "kept", "a script says what was asked, too");
 }
 
 #[tokio::test]

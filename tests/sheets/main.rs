@@ -4,11 +4,14 @@
 mod bench;
 mod cylinder_bores;
 mod depths;
+mod deviates;
 mod golden;
 mod input;
 mod invariance;
 mod limits;
 mod main_bearings;
+mod misreads;
 mod monte_carlo;
 mod odd;
+mod sets;
 mod temperature;

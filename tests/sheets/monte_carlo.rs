@@ -8,28 +8,11 @@ use witnessmark::metrology::standard_deviation;
 use witnessmark::sheets::{Finding, TakeValue};
 
 use crate::bench::{Bench, value};
+use crate::deviates::Deviates;
 
 /// The standard deviation of so many draws is good to 1/√(2·DRAWS), 0.6 %.
 const DRAWS: usize = 15_000;
 const AGREES: f64 = 0.02;
-
-/// Normal deviates from a fixed seed: splitmix64 (Steele, Lea and Flood 2014) and the Box–Muller transform.
-struct Deviates(u64);
-
-impl Deviates {
-    fn uniform(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
-    }
-
-    fn normal(&mut self) -> f64 {
-        let (a, b) = (1.0 - self.uniform(), self.uniform());
-        (-2.0 * a.ln()).sqrt() * (std::f64::consts::TAU * b).cos()
-    }
-}
 
 /// Two mains by three routes with journals of clear shape, so that no |x|, no largest and no farthest
 /// route is undecided.

@@ -2,8 +2,8 @@
 
 use crate::setting::Bench;
 use witnessmark::work::{
-    Condition, GaugeForm, NewCorrection, NewEntry, ReadingState, Refused, RoundForm, SettingForm, SheetKey, SlotKey,
-    Standing, Took,
+    Condition, Corrected, GaugeForm, NewCorrection, NewEntry, ReadingState, Refused, RoundForm, SettingForm, SheetKey,
+    SlotKey, Standing, Took,
 };
 
 const VERTICAL: &str = "main-clearance-vertical@main.1";
@@ -88,9 +88,9 @@ async fn a_correction_strikes_the_old_reading_and_says_why() {
     let bench = Bench::open().await;
     let job = bench.inline_four().await;
     bench.take(job, VERTICAL, "2.5 thou", None).await;
-    let no_reason = NewCorrection { text: "2.7 thou".into(), why: " ".into() };
+    let no_reason = NewCorrection { text: "2.7 thou".into(), why: " ".into(), as_read: false };
     assert!(matches!(bench.shop.correct(&bench.doing(), job, 1, &no_reason).await, Err(Refused::Faults(_))));
-    let correction = NewCorrection { text: "2.7 thou".into(), why: "dial misread".into() };
+    let correction = NewCorrection { text: "2.7 thou".into(), why: "dial misread".into(), as_read: false };
     bench.shop.correct(&bench.doing(), job, 1, &correction).await.unwrap();
     let corrected = slot(&bench, job, VERTICAL).await;
     assert_eq!(corrected.readings.len(), 1);
@@ -159,6 +159,38 @@ async fn the_odd_is_asked_about_and_the_impossible_refused() {
         let refused = bench.shop.take(&bench.doing(), job, &entry(3, text)).await;
         assert!(matches!(&refused, Err(Refused::Faults(faults)) if faults[0].field == "value"), "{text}: {refused:?}");
     }
+}
+
+/// A value kept as read is not asked about again: not when it is repeated, nor when another is corrected to it.
+#[tokio::test]
+async fn the_same_value_is_never_asked_about_twice() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    for main in ["main.0", "main.2", "main.3"] {
+        bench.take(job, &format!("main-clearance-vertical@{main}"), "2.5 thou", None).await;
+    }
+    let entry = |text: &str, saw: Option<i64>, as_read: bool| NewEntry {
+        sheet: SheetKey::MainBearings,
+        slot: SlotKey::parse(VERTICAL),
+        text: text.into(),
+        checked: false,
+        saw,
+        as_read,
+        gauge: None,
+    };
+    let take = async |entry: NewEntry| bench.shop.take(&bench.doing(), job, &entry).await.unwrap();
+    let Took::Odd { question } = take(entry("5.2", None, false)).await else { panic!("twice the others") };
+    assert!(question.contains("two digits exchanged"), "{question}");
+    assert!(matches!(take(entry("5.2", None, true)).await, Took::Kept { number: 4, .. }));
+    assert!(matches!(take(entry("5.2 thou", Some(4), false)).await, Took::Kept { number: 5, .. }), "asked about again");
+    assert!(slot(&bench, job, VERTICAL).await.readings.iter().all(|reading| reading.as_read), "odd all the same");
+    assert!(matches!(take(entry("5.3", Some(5), false)).await, Took::Odd { .. }), "another value");
+
+    let correction = |text: &str| NewCorrection { text: text.into(), why: "dial misread".into(), as_read: false };
+    let odd = bench.shop.correct(&bench.doing(), job, 5, &correction("25")).await.unwrap();
+    assert!(matches!(odd, Corrected::Odd { .. }), "{odd:?}");
+    let same = bench.shop.correct(&bench.doing(), job, 5, &correction(".0052")).await.unwrap();
+    assert_eq!(same, Corrected::Kept);
 }
 
 #[tokio::test]
@@ -238,11 +270,11 @@ async fn a_correction_is_read_by_the_gauge_and_setting_of_the_reading_it_correct
     typed(&bench, job, "+2", Some(fine.clone())).await.unwrap();
     set(&fine, "4.0300").await;
     set(&coarse, "4.0600").await;
-    let correction = NewCorrection { text: "+3".into(), why: "dial misread".into() };
+    let correction = NewCorrection { text: "+3".into(), why: "dial misread".into(), as_read: false };
     bench.shop.correct(&bench.doing(), job, 1, &correction).await.unwrap();
     assert_eq!(bore(&bench, job).await.readings[0].shown, "4.0003\u{a0}in");
     bench.shop.move_reading(&bench.doing(), job, 2, other, "wrong tablet").await.unwrap();
-    let correction = NewCorrection { text: "+4".into(), why: "dial misread again".into() };
+    let correction = NewCorrection { text: "+4".into(), why: "dial misread again".into(), as_read: false };
     bench.shop.correct(&bench.doing(), other, 1, &correction).await.unwrap();
     assert_eq!(bore(&bench, other).await.readings[0].shown, "4.0004\u{a0}in");
 }
@@ -294,7 +326,7 @@ async fn one_readings_page_shows_what_became_of_it() {
     let bench = Bench::open().await;
     let job = bench.inline_four().await;
     bench.take(job, VERTICAL, "2.5 thou", None).await;
-    let correction = NewCorrection { text: "2.7 thou".into(), why: "dial misread".into() };
+    let correction = NewCorrection { text: "2.7 thou".into(), why: "dial misread".into(), as_read: false };
     bench.shop.correct(&bench.doing(), job, 1, &correction).await.unwrap();
     let page = bench.shop.reading(job, 2, bench.now()).await.unwrap();
     assert_eq!(

@@ -147,7 +147,7 @@ async fn a_signed_step_says_what_it_rests_on_that_is_different_now() {
     assert_eq!(changed().await.as_deref(), Some("round 2 (final) counts now; limits changed"));
 
     bench.shop.let_round_count(&bench.doing(), job, SheetKey::MainBearings, 1).await.unwrap();
-    let correction = NewCorrection { text: "2.55 thou".into(), why: "dial misread".into() };
+    let correction = NewCorrection { text: "2.55 thou".into(), why: "dial misread".into(), as_read: false };
     bench.shop.correct(&bench.doing(), job, 1, &correction).await.unwrap();
     assert_eq!(changed().await.as_deref(), Some("readings changed; limits changed"));
 }

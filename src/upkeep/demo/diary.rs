@@ -2,8 +2,8 @@
 
 use super::scatter::Scatter;
 use crate::work::{
-    Audience, Doing, FindingKey, JobForm, JobFormView, LimitForm, NewCall, NewCorrection, NewEntry, NewJob, Photo,
-    RecordError, Refused, RoundForm, SettingForm, SheetKey, Shop, SlotKey, Took,
+    Audience, Corrected, Doing, FindingKey, JobForm, JobFormView, LimitForm, NewCall, NewCorrection, NewEntry, NewJob,
+    Photo, RecordError, Refused, RoundForm, SettingForm, SheetKey, Shop, SlotKey, Took,
 };
 use jiff::civil::{Date, Weekday};
 use jiff::tz::TimeZone;
@@ -20,6 +20,8 @@ pub enum NotLaidOut {
     Refused { act: String, refused: Refused },
     #[error("{act}: taken otherwise than meant: {took:?}")]
     Took { act: String, took: Took },
+    #[error("{act}: asked about: {question}")]
+    Asked { act: String, question: String },
     #[error("{what} is not in the record")]
     Missing { what: String },
     #[error("{}: {why}", folder.display())]
@@ -181,15 +183,17 @@ impl<'a> Diary<'a> {
         text: &str,
         saw: Option<i64>,
     ) -> Done<i64> {
-        match self.takes(job, sheet, slot, text, false, saw).await? {
-            Took::Kept { number, .. } => Ok(number),
-            took => Err(NotLaidOut::Took { act: format!("{slot} of job {job}: {text}"), took }),
-        }
+        self.keeps(job, NewEntry { saw, ..self.entry(sheet, slot, text) }).await
+    }
+
+    /// Takes a reading that is asked about, and keeps it as read all the same.
+    pub async fn keeps_as_read(&mut self, job: i64, sheet: SheetKey, slot: &str, text: &str) -> Done<i64> {
+        self.keeps(job, NewEntry { as_read: true, ..self.entry(sheet, slot, text) }).await
     }
 
     /// Takes a reading on a page that has not seen the one that stands: two for somebody to choose between.
     pub async fn reads_as_rival(&mut self, job: i64, sheet: SheetKey, slot: &str, text: &str) -> Done<()> {
-        match self.takes(job, sheet, slot, text, false, None).await? {
+        match self.takes(job, self.entry(sheet, slot, text)).await? {
             Took::Rival { .. } => Ok(()),
             took => Err(NotLaidOut::Took { act: format!("{slot} of job {job}: {text}"), took }),
         }
@@ -197,35 +201,44 @@ impl<'a> Diary<'a> {
 
     /// Finds a place good without a figure.
     pub async fn checks(&mut self, job: i64, sheet: SheetKey, slot: &str, how: &str) -> Done<()> {
-        self.takes(job, sheet, slot, how, true, None).await.map(|_| ())
+        self.takes(job, NewEntry { checked: true, ..self.entry(sheet, slot, how) }).await.map(|_| ())
     }
 
-    async fn takes(
-        &mut self,
-        job: i64,
-        sheet: SheetKey,
-        slot: &str,
-        text: &str,
-        checked: bool,
-        saw: Option<i64>,
-    ) -> Done<Took> {
-        let doing = self.after(12.0, 40.0);
-        let entry = NewEntry {
+    /// What is typed at a slot where nothing stands.
+    fn entry(&self, sheet: SheetKey, slot: &str, text: &str) -> NewEntry {
+        NewEntry {
             sheet,
             slot: SlotKey::parse(slot),
             text: text.to_owned(),
-            checked,
-            saw,
+            checked: false,
+            saw: None,
             as_read: false,
             gauge: self.gauge.clone(),
-        };
-        self.shop.take(&doing, job, &entry).await.map_err(refused(format!("{slot} of job {job}: {text}")))
+        }
+    }
+
+    async fn keeps(&mut self, job: i64, entry: NewEntry) -> Done<i64> {
+        let act = format!("{} of job {job}: {}", entry.slot, entry.text);
+        match self.takes(job, entry).await? {
+            Took::Kept { number, .. } => Ok(number),
+            took => Err(NotLaidOut::Took { act, took }),
+        }
+    }
+
+    async fn takes(&mut self, job: i64, entry: NewEntry) -> Done<Took> {
+        let doing = self.after(12.0, 40.0);
+        let act = format!("{} of job {job}: {}", entry.slot, entry.text);
+        self.shop.take(&doing, job, &entry).await.map_err(refused(act))
     }
 
     pub async fn corrects(&mut self, job: i64, number: i64, text: &str, why: &str) -> Done<()> {
         let doing = self.after(20.0, 60.0);
-        let new = NewCorrection { text: text.to_owned(), why: why.to_owned() };
-        self.shop.correct(&doing, job, number, &new).await.map_err(refused(format!("correction to {text}")))
+        let new = NewCorrection { text: text.to_owned(), why: why.to_owned(), as_read: false };
+        let act = format!("correction to {text}");
+        match self.shop.correct(&doing, job, number, &new).await.map_err(refused(&act))? {
+            Corrected::Kept => Ok(()),
+            Corrected::Odd { question } => Err(NotLaidOut::Asked { act, question }),
+        }
     }
 
     pub async fn accepts(&mut self, job: i64, finding: &str, because: &str, for_owner: &str) -> Done<()> {

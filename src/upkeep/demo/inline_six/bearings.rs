@@ -57,8 +57,8 @@ async fn fits_shells(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     diary.takes_up(MICROMETER_2_3);
     for (index, main) in MAINS.into_iter().enumerate() {
         if index == 2 {
-            // Two digits exchanged in typing, seen at the next journal.
-            let wrong = diary.reads(job, mains, "main-journal-front-0@main.2", "2.4987").await?;
+            // Two digits exchanged in typing, kept all the same when asked, and seen at the next journal.
+            let wrong = diary.keeps_as_read(job, mains, "main-journal-front-0@main.2", "2.4987").await?;
             diary.corrects(job, wrong, "2.4897", "digits exchanged in typing: read again, 2.4897").await?;
             for (slot, size) in main.journal_sizes().into_iter().skip(1) {
                 let text = Told::Inch.size(size, &mut diary.scatter);
