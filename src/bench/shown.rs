@@ -1,7 +1,7 @@
 //! Drawings and counts as the templates of the bench show them.
 
 use crate::web::svg;
-use crate::work::{FindingView, Mark};
+use crate::work::{FindingView, Mark, Standing};
 
 /// A verdict's mark beside a count: "3 out".
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "a template hands over references")]
@@ -16,7 +16,10 @@ pub(super) fn strip(finding: &FindingView) -> String {
 
 /// A finding's verdict: its mark and its word.
 pub(super) fn verdict(finding: &FindingView) -> String {
-    svg::verdict(finding.mark)
+    match finding.standing {
+        Standing::NoFigure => svg::worded(finding.mark, &finding.word),
+        _ => svg::verdict(finding.mark),
+    }
 }
 
 /// A figure with its mark behind it, as a table has room for.

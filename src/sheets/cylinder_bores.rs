@@ -2,7 +2,7 @@
 
 use super::shape::{Section, out_of_round, spread, taper};
 use super::taken::brought_to_20;
-use super::{Basis, Book, Depth, Finding, Sheet, Slot, Taken};
+use super::{Basis, Book, Depth, Finding, Sheet, Slot, Standing, Taken};
 use crate::engine::{
     FindingFeature, FindingKey, Height, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature,
     Way,
@@ -10,7 +10,7 @@ use crate::engine::{
 use crate::mechanics::bore;
 use crate::metrology::{self, GaugeKind, Measured, propagate};
 
-const EDITION: u32 = 1;
+const EDITION: u32 = 2;
 pub const HEIGHTS: [(Height, &str); 3] = [(Height::Top, "top"), (Height::Middle, "middle"), (Height::Bottom, "bottom")];
 const LABELS: [(Height, Way, &str); 6] = [
     (Height::Top, Way::Thrust, "top, thrust way"),
@@ -53,7 +53,8 @@ fn slots(setup: &Setup) -> Vec<Slot> {
         material: setup.block_material,
         set_at_each_place: false,
     };
-    let mut slots = vec![slot(SlotFeature::BoreStated, Place::AllCylinders, Depth::Stated, "one figure for all", "stated")];
+    let mut slots =
+        vec![slot(SlotFeature::BoreStated, Place::AllCylinders, Depth::Stated, "one figure for all", "stated")];
     for place in setup.architecture.cylinders_in_order() {
         slots.push(slot(SlotFeature::BoreStated, place, Depth::Stated, "one figure", "stated"));
         slots.extend(
@@ -156,6 +157,16 @@ fn least(values: &[&Measured]) -> f64 {
     values.iter().map(|v| v.value()).fold(f64::INFINITY, f64::min)
 }
 
+/// Which of the two was checked good without a figure, so that no clearance can follow.
+fn checked_good(bore: &Finding, skirt: &Finding) -> Option<&'static str> {
+    match (bore.standing(), skirt.standing()) {
+        (Standing::Checked, Standing::Checked) => Some("bores and skirts were checked good"),
+        (Standing::Checked, _) => Some("bores were checked good"),
+        (_, Standing::Checked) => Some("skirts were checked good"),
+        _ => None,
+    }
+}
+
 /// The smallest bore reading thrust way, or the bore as stated, less the skirt. Skirts are oval and barrelled: nothing
 /// read pin way stands in for it.
 fn piston_clearance(book: &Book, place: Place, readings: &Readings, size: &Finding) -> Finding {
@@ -173,6 +184,10 @@ fn piston_clearance(book: &Book, place: Place, readings: &Readings, size: &Findi
     };
     let key = FindingKey::new(FindingFeature::SkirtDiameter, place);
     let Some(skirt) = book.finding(SheetKey::Pistons, &key) else { return missing("piston skirt") };
+    if let Some(because) = checked_good(size, skirt) {
+        let readings = size.readings.iter().chain(&skirt.readings).cloned().collect();
+        return Finding { readings, ..begin(Basis::NoFigure { because: because.to_owned() }) };
+    }
     let skirt_target = skirt.target.and_then(|target| Measured::exact(target).ok());
     let Some(skirt_value) = skirt.value.as_ref().or(skirt_target.as_ref()) else { return missing("piston skirt") };
     if bores.is_empty() {

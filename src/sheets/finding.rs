@@ -27,6 +27,10 @@ pub enum Basis {
     Missing {
         missing: String,
     },
+    /// Cannot be told, and nothing is missing: what it would be worked out from was checked good without a figure.
+    NoFigure {
+        because: String,
+    },
 }
 
 /// One finding. Values are SI.
@@ -67,6 +71,8 @@ pub enum Standing {
     /// A figure without a limit to judge it by.
     Figure,
     Missing,
+    /// Cannot be told from what was only checked good.
+    NoFigure,
 }
 
 impl Standing {
@@ -78,7 +84,13 @@ impl Standing {
             Self::Checked => "checked good",
             Self::Figure => "no limit",
             Self::Missing => "missing",
+            Self::NoFigure => "no figure",
         }
+    }
+
+    /// Whether anything was found: a figure, or that it is good.
+    pub fn is_found(self) -> bool {
+        !matches!(self, Self::Missing | Self::NoFigure)
     }
 }
 
@@ -143,6 +155,7 @@ impl Finding {
     pub fn standing(&self) -> Standing {
         match (&self.basis, &self.judgement) {
             (Basis::Missing { .. } | Basis::Target { .. }, _) => Standing::Missing,
+            (Basis::NoFigure { .. }, _) => Standing::NoFigure,
             (Basis::Checked { .. }, _) => Standing::Checked,
             (_, Some(Judgement { verdict: Verdict::Good, .. })) => Standing::Good,
             (_, Some(Judgement { verdict: Verdict::Out, .. })) => Standing::Out,

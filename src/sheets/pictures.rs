@@ -3,7 +3,7 @@
 use super::Standing;
 use crate::drawing::Mark;
 
-/// The mark of a standing.
+/// The mark of a standing. What has no figure leaves the same gap as what is missing; its word tells them apart.
 pub fn mark_of(standing: Standing) -> Mark {
     match standing {
         Standing::Good => Mark::Good,
@@ -11,6 +11,6 @@ pub fn mark_of(standing: Standing) -> Mark {
         Standing::OnTheLine => Mark::OnTheLine,
         Standing::Checked => Mark::Checked,
         Standing::Figure => Mark::Taken,
-        Standing::Missing => Mark::Missing,
+        Standing::Missing | Standing::NoFigure => Mark::Missing,
     }
 }

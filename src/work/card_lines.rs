@@ -6,7 +6,7 @@ use crate::engine::{Audience, FACTS, FactGroup, FindingFeature, ItemKind, Place,
 use crate::mechanics::crank::displacement_m3;
 use crate::metrology::Material;
 use crate::quantity::Unit;
-use crate::sheets::{Finding, Standing, Words};
+use crate::sheets::{Finding, Words};
 use std::collections::BTreeMap;
 
 /// Where on the card a line stands.
@@ -130,7 +130,7 @@ pub(super) fn lines(sources: &Sources) -> Vec<CardLine> {
         lines.push(line(sources, fact.key, fact.title, section, value, String::new(), Audience::Owner));
     }
     for (key, title, features) in MEASURED {
-        let known = |f: &&Finding| features.contains(&f.key.feature) && f.standing() != Standing::Missing;
+        let known = |f: &&Finding| features.contains(&f.key.feature) && f.standing().is_found();
         let value = counted(sources.look.findings.all().filter(known).count(), "figure");
         lines.push(line(sources, key, title, CardSection::Measured, value, String::new(), Audience::Shop));
     }

@@ -24,7 +24,7 @@ struct Group<'a> {
 impl<'a> Group<'a> {
     fn of(look: &'a JobLook, feature: &'a FindingFeature) -> Option<Self> {
         let words = Words { unit: look.job.build.unit };
-        let known = |finding: &&Finding| finding.key.feature == *feature && finding.standing() != Standing::Missing;
+        let known = |finding: &&Finding| finding.key.feature == *feature && finding.standing().is_found();
         let findings: Vec<&Finding> = look.findings.all().filter(known).collect();
         let first = findings.first()?;
         let bands = || findings.iter().map(|finding| limit_of(finding));
@@ -212,7 +212,7 @@ impl Report<'_> {
         let word = match finding.standing() {
             Standing::Good if close => "on the line".to_owned(),
             Standing::Out if close => "out, on the line".to_owned(),
-            Standing::Good | Standing::Figure | Standing::Missing => return None,
+            Standing::Good | Standing::Figure | Standing::Missing | Standing::NoFigure => return None,
             other => other.word().to_owned(),
         };
         let accepted = self.look.calls.iter().any(|call| stands(call, finding));

@@ -101,7 +101,7 @@ pub struct FindingView {
     pub limit_source: String,
     /// To the nearer limit, signed: "+0.4 thou".
     pub margin: Option<String>,
-    /// What it rests on: "every reading", "stated", "checked: …", "target stands in", and what is missing.
+    /// What it rests on: "every reading", "stated", "checked: …", "target stands in", what is missing, or why no figure is.
     pub basis: String,
     pub working: Vec<String>,
     pub remarks: Vec<String>,
@@ -146,6 +146,7 @@ impl Tally {
                 Standing::OnTheLine => tally.on_the_line += 1,
                 Standing::Missing => tally.missing += 1,
                 Standing::Checked | Standing::Figure => tally.other += 1,
+                Standing::NoFigure => {}
             }
         }
         tally
@@ -253,5 +254,6 @@ fn basis(basis: &Basis) -> String {
         Basis::Checked { how } => format!("checked: {how}"),
         Basis::Target { missing } => format!("target stands in; missing: {missing}"),
         Basis::Missing { missing } => format!("missing: {missing}"),
+        Basis::NoFigure { because } => format!("no figure: {because}"),
     }
 }

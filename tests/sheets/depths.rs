@@ -89,10 +89,31 @@ fn bores_and_skirts_as_stated() {
 }
 
 #[test]
-fn bores_checked_without_a_figure_leave_the_clearance_open() {
-    let bench = Bench::inch().checked("bore@cylinders", "plug gauge passes").read("skirt@cylinder.0.0", "4.3725");
-    assert_eq!(bench.finding("bore-size@cylinder.0.0").standing(), Standing::Checked);
-    is_missing(&bench.finding("piston-clearance@cylinder.0.0"), "figure for the bore of cylinder 1");
+fn what_was_checked_without_a_figure_gives_no_clearance_and_leaves_nothing_missing() {
+    let bench = Bench::inch().target(TargetFeature::Skirt, "cylinders", Unit::Inch, 4.3725).limit(
+        "piston-clearance",
+        LimitKind::Absolute,
+        Unit::Thou,
+        4.0,
+        6.0,
+    );
+    let bores = bench.clone().checked("bore@cylinders", "plug gauge passes");
+    let skirts = bench.checked("skirt-stated@cylinders", "by the maker's sheet");
+    let of_both = bores.clone().checked("skirt-stated@cylinders", "by the maker's sheet");
+    let read = bores.clone().read("skirt@cylinder.0.0", "4.3725");
+    let thrust = skirts.clone().read("bore-top-thrust@cylinder.0.0", "4.3775");
+    for (bench, because) in [
+        (bores, "bores were checked good"),
+        (read, "bores were checked good"),
+        (skirts, "skirts were checked good"),
+        (thrust, "skirts were checked good"),
+        (of_both, "bores and skirts were checked good"),
+    ] {
+        let clearance = bench.finding("piston-clearance@cylinder.0.0");
+        assert_eq!(clearance.basis, Basis::NoFigure { because: because.into() });
+        assert_eq!(clearance.standing(), Standing::NoFigure);
+        assert!(clearance.value.is_none() && clearance.judgement.is_none() && !clearance.readings.is_empty());
+    }
 }
 
 /// Nothing taken: the sizes and clearances asked of every place are missing, and say what of; nothing else is found.

@@ -206,6 +206,24 @@ async fn all_mains_at_once_by_a_range() {
     }
 }
 
+/// Bores that a plug gauge passed have no figure: no clearance follows, and none is missing for it.
+#[tokio::test]
+async fn bores_checked_good_leave_no_clearance_missing() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let missing = async || bench.shop.job(job, bench.now()).await.unwrap().tally.missing;
+    // Four bores, four clearances, four skirts, five mains.
+    assert_eq!(missing().await, 17);
+    let (sheet, slot, text) = (SheetKey::CylinderBores, SlotKey::parse("bore@cylinders"), "plug gauge passes".into());
+    let entry = NewEntry { sheet, slot, text, checked: true, saw: None, as_read: false, gauge: None };
+    bench.shop.take(&bench.doing(), job, &entry).await.unwrap();
+    assert_eq!(missing().await, 9);
+    let view = bench.shop.sheet(job, SheetKey::CylinderBores, None, bench.now()).await.unwrap();
+    let clearance = view.places[1].findings.iter().find(|f| f.key.feature.text() == "piston-clearance").unwrap();
+    assert_eq!((clearance.word.as_str(), clearance.basis.as_str()), ("no figure", "no figure: bores were checked good"));
+    assert!(!clearance.is_open() && clearance.value.is_none());
+}
+
 async fn a_bore_gauge(bench: &Bench, name: &str, step: &str) -> String {
     let form = GaugeForm { name: name.into(), kind: "bore_gauge".into(), step: step.into(), ..GaugeForm::default() };
     bench.shop.keep_gauge(&bench.doing(), None, &form).await.unwrap();
