@@ -9,7 +9,6 @@ use axum_extra::extract::{Form, Query};
 use serde::{Deserialize, Serialize};
 
 use super::on_job::{doing, frame, job_address, step_address};
-use super::refused::beside_fields;
 use crate::web::forms;
 use crate::web::{FormState, Frame, PageError, Visit};
 use crate::work::{FindingKey, FindingView, NewCall, Shop, home_of};
@@ -61,7 +60,7 @@ async fn accept(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, F
     match shop.accept(&doing(&visit, &state), job, &key, &call).await {
         Ok(()) => Ok(Redirect::to(&step_address(job, &step)).into_response()),
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, &shop, job, &step, &state).await
         }
     }

@@ -13,7 +13,6 @@ use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
 use super::on_job::doing;
-use super::refused::beside_fields;
 use super::sheet::{Asked, CameBack, SheetForm, page, sheet_address, sheet_of};
 use crate::web::{FormState, PageError, Visit};
 use crate::work::{NewEntry, SheetKey, Shop, SlotKey, Took};
@@ -80,7 +79,7 @@ async fn take(
     let took = match shop.take(&doing(&visit, &state), job, &form.entry(sheet)).await {
         Ok(took) => took,
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             return refuse(visit, &shop, job, sheet, &slot, state).await;
         }
     };

@@ -8,7 +8,6 @@ use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
 use super::on_job::doing;
-use super::refused::beside_fields;
 use super::sheet::{Asked, CameBack, SheetForm, page, sheet_address, sheet_of};
 use crate::web::{FormState, PageError, Visit};
 use crate::work::{SettingForm, Shop};
@@ -40,7 +39,7 @@ async fn set(
     let asked = Asked::slot(&form.slot);
     let setting = SettingForm { gauge: form.gauge, zeroed_on: form.zeroed_on, set_to: form.set_to };
     if let Err(refused) = shop.set_gauge(&doing(&visit, &state), job, &setting).await {
-        beside_fields(&mut state, refused)?;
+        state.refuse_each(refused.faults()?);
         let back = CameBack { which: SheetForm::Gauge, form: state, question: None };
         return page(visit, &shop, job, sheet, &asked, Some(back)).await;
     }

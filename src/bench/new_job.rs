@@ -9,7 +9,6 @@ use axum_extra::extract::{Form, Query};
 use serde::{Deserialize, Serialize};
 
 use super::on_job::{doing, job_address};
-use super::refused::beside_fields;
 use crate::web::forms;
 use crate::web::{FormState, Frame, PageError, Visit};
 use crate::work::{NewJob, Shop};
@@ -106,7 +105,7 @@ async fn open(visit: Visit, State(shop): State<Shop>, Form(form): Form<NewJobFor
     match shop.open_job(&doing(&visit, &state), &form.parsed()).await {
         Ok(number) => Ok(Redirect::to(&job_address(number)).into_response()),
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, &shop, &state).await
         }
     }

@@ -10,7 +10,6 @@ use serde::{Deserialize, Serialize};
 
 use super::attached::{Attached, StepAsked, address};
 use super::on_job::doing;
-use super::refused::beside_fields;
 use crate::web::forms;
 use crate::web::{FormState, Frame, PageError, Visit};
 use crate::work::Shop;
@@ -49,7 +48,7 @@ async fn add(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, Form(
     match shop.add_note(&doing(&visit, &state), job, asked.key(), &form.text).await {
         Ok(()) => Ok(Redirect::to(&address(job, asked.key())).into_response()),
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, &shop, job, &state).await
         }
     }

@@ -12,7 +12,6 @@ use serde::{Deserialize, Serialize};
 
 use super::attached::{Attached, StepAsked};
 use super::on_job::doing;
-use super::refused::beside_fields;
 use crate::web::forms;
 use crate::web::server::PHOTOS;
 use crate::web::{FormState, Frame, PageError, Visit};
@@ -82,7 +81,7 @@ async fn add(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, parts
     match shop.add_photos(&doing(&visit, &state), job, asked.key(), form.photos, &form.caption).await {
         Ok(()) => Ok(back(job, &asked)),
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, &shop, job, &state).await
         }
     }

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::entry::asked_before;
 use super::on_job::{doing, frame, job_address};
-use super::refused::{beside_fields, conflict};
+use super::refused::conflict;
 use super::sheet::sheet_address;
 use crate::web::forms;
 use crate::web::{FormState, Frame, PageError, Visit};
@@ -144,7 +144,7 @@ async fn correct(
             Err(conflict("this reading", stands, form.value, reading_address(job, number)))
         }
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, &shop, job, number, Some((OneForm::Correct, state)), None).await
         }
     }
@@ -222,7 +222,7 @@ async fn move_away(
             Err(conflict("this reading", stands, yours, reading_address(job, number)))
         }
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, &shop, job, number, Some((OneForm::Move, state)), None).await
         }
     }

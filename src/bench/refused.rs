@@ -1,8 +1,8 @@
 //! What the shop refuses, as pages say it.
 
+use crate::web::PageError;
 use crate::web::errors::Conflict;
 use crate::web::forms::sentence;
-use crate::web::{FormState, PageError};
 use crate::work::Refused;
 
 /// A refusal where no form stands to say it beside a field.
@@ -18,15 +18,6 @@ impl From<Refused> for PageError {
             Refused::Record(error) => Self::failed(error),
         }
     }
-}
-
-/// Notes beside the fields of a form what to enter instead; any other refusal is a page of its own.
-pub(super) fn beside_fields(form: &mut FormState, refused: Refused) -> Result<(), PageError> {
-    let Refused::Faults(faults) = refused else { return Err(refused.into()) };
-    for fault in faults {
-        form.refuse(&fault.field, sentence(&fault.message));
-    }
-    Ok(())
 }
 
 /// Another tablet was quicker: what stands now beside what was about to be saved, and the page to put both together.

@@ -8,7 +8,6 @@ use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
 use super::on_job::doing;
-use super::refused::beside_fields;
 use super::sheet::{Asked, CameBack, SheetForm, page, sheet_address, sheet_of};
 use crate::web::{FormState, PageError, Visit};
 use crate::work::{Condition, RoundForm, Shop};
@@ -44,7 +43,7 @@ async fn begin(
     let condition = Condition { plate, fasteners, lubricant, torque, shells };
     let new = RoundForm { kind, condition, temperature };
     if let Err(refused) = shop.begin_round(&doing(&visit, &state), job, sheet, &new).await {
-        beside_fields(&mut state, refused)?;
+        state.refuse_each(refused.faults()?);
         let back = CameBack { which: SheetForm::Round, form: state, question: None };
         return page(visit, &shop, job, sheet, &Asked::default(), Some(back)).await;
     }

@@ -8,7 +8,7 @@ use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
 use super::on_job::{doing, step_address};
-use super::refused::{beside_fields, conflict};
+use super::refused::conflict;
 use super::step::{StepForm, page};
 use crate::web::{FormState, PageError, Visit};
 use crate::work::{Doing, Refused, Shop};
@@ -119,7 +119,7 @@ async fn answer(
         Ok(()) => Ok(Redirect::to(&step_address(job, step)).into_response()),
         Err(Refused::Conflict { stands }) => Err(conflict("this step", stands, yours, step_address(job, step))),
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, shop, job, step, Some((which, state))).await
         }
     }

@@ -9,7 +9,6 @@ use axum_extra::extract::{CookieJar, Form, Query};
 use serde::{Deserialize, Serialize};
 
 use super::on_job::doing;
-use super::refused::beside_fields;
 use crate::web::forms;
 use crate::web::theme::inside;
 use crate::web::visit::{Who, cookie_of};
@@ -83,7 +82,7 @@ async fn add(
     match shop.add_hand(&doing(&visit, &state), &new).await {
         Ok(id) => Ok(come_back(cookies, &Who { id, name: form.name.trim().to_owned() }, &form.back)),
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, &shop, &state).await
         }
     }

@@ -8,7 +8,7 @@ use axum::routing::{get, post};
 use axum_extra::extract::{Form, Query};
 use serde::{Deserialize, Serialize};
 
-use super::on_job::{beside_fields, doing, frame};
+use super::on_job::{doing, frame};
 use super::quicker::{self, Quicker};
 use crate::web::token::is_token;
 use crate::web::{FormState, Frame, PageError, Visit, svg};
@@ -131,7 +131,7 @@ async fn save(
             let (quicker, saw) = (Quicker::of(&form, named(&view)), view.form.saw);
             return page(visit, view, saw, &form, Some(quicker), false);
         }
-        Err(refused) => beside_fields(&mut form, refused)?,
+        Err(refused) => form.refuse_each(refused.faults()?),
     }
     let view = shop.job_form(number, visit.at).await?;
     page(visit, view, typed.saw, &form, None, false)

@@ -8,7 +8,7 @@ use axum::routing::get;
 use axum_extra::extract::{Form, Query};
 use serde::{Deserialize, Serialize};
 
-use super::on_job::{beside_fields, doing};
+use super::on_job::doing;
 use super::quicker::{self, Quicker};
 use crate::web::{FormState, Frame, PageError, Visit};
 use crate::work::{FamilyForm, FamilyPage, FamilyView, Refused, Shop, WorkingUnit};
@@ -87,7 +87,7 @@ async fn save(
             let (quicker, saw) = (Quicker::of(&state, stands), view.saw);
             return page(visit, view, saw, &state, Some(quicker), false);
         }
-        Err(refused) => beside_fields(&mut state, refused)?,
+        Err(refused) => state.refuse_each(refused.faults()?),
     }
     let view = shop.family(&id).await?;
     page(visit, view, form.saw, &state, None, false)

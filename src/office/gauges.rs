@@ -8,7 +8,7 @@ use axum::routing::get;
 use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
-use super::on_job::{beside_fields, doing};
+use super::on_job::doing;
 use super::quicker::{self, Quicker};
 use crate::web::{FormState, Frame, PageError, Visit};
 use crate::work::{GaugeForm, GaugeKind, GaugeView, Refused, STEP_UNITS, Shop};
@@ -74,7 +74,7 @@ async fn add(visit: Visit, State(shop): State<Shop>, Form(form): Form<OneForm>) 
     match shop.keep_gauge(&doing(&visit, &state), None, &form.typed()).await {
         Ok(()) => Ok(Redirect::to("/shop/gauges").into_response()),
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, shop.gauges().await?, None, &state, None)
         }
     }
@@ -104,7 +104,7 @@ async fn change(
             page(visit, gauges, changes, &state, Some(quicker))
         }
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             let gauges = shop.gauges().await?;
             find(&gauges, &id)?;
             page(visit, gauges, Some((id, form.saw)), &state, None)

@@ -8,7 +8,7 @@ use axum::routing::get;
 use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
-use super::on_job::{beside_fields, doing, frame};
+use super::on_job::{doing, frame};
 use crate::web::{FormState, Frame, PageError, Visit, forms};
 use crate::work::{FamilyForm, LimitsView, Shop};
 
@@ -47,7 +47,7 @@ async fn save(
     match shop.keep_as_family(&doing(&visit, &state), number, &new).await {
         Ok(id) => Ok(Redirect::to(&format!("/families/{id}?kept=yes")).into_response()),
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, &shop, number, &state).await
         }
     }

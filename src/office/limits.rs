@@ -8,7 +8,7 @@ use axum::routing::get;
 use axum_extra::extract::{Form, Query};
 use serde::{Deserialize, Serialize};
 
-use super::on_job::{beside_fields, doing, frame};
+use super::on_job::{doing, frame};
 use crate::web::{FormState, Frame, PageError, Visit, forms};
 use crate::work::{LimitField, LimitForm, LimitView, LimitsView, Shop};
 
@@ -154,7 +154,7 @@ async fn save(
     match shop.set_limit(&doing(&visit, &state), number, &limit).await {
         Ok(()) => Ok(Redirect::to(&format!("/jobs/{number}/limits?kept=yes")).into_response()),
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             let view = shop.limits(number, visit.at).await?;
             let unknown = || PageError::Refused("Choose what the limit is on from the list.".to_owned());
             let on = field(&view, &form.feature).map_err(|_| unknown())?.key.clone();

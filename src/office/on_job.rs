@@ -1,8 +1,7 @@
-//! What the pages of the office share: the frame of a job's page, who does what a form asks for, faults beside fields.
+//! What the pages of the office share: the frame of a job's page, and who does what a form asks for.
 
-use crate::web::forms::sentence;
-use crate::web::{FormState, Frame, PageError, Visit};
-use crate::work::{Doing, JobHead, Refused};
+use crate::web::{FormState, Frame, Visit};
+use crate::work::{Doing, JobHead};
 
 /// The frame of a page of a job, with its number and colour mark on top.
 pub(super) fn frame(visit: Visit, head: &JobHead, title: &str) -> Frame {
@@ -19,13 +18,4 @@ pub(super) fn doing(visit: &Visit, form: &FormState) -> Doing {
         key: form.key().to_owned(),
         at: visit.at,
     }
-}
-
-/// Notes beside the fields of a form what to enter instead; any other refusal is a page of its own.
-pub(super) fn beside_fields(form: &mut FormState, refused: Refused) -> Result<(), PageError> {
-    let Refused::Faults(faults) = refused else { return Err(refused.into()) };
-    for fault in faults {
-        form.refuse(&fault.field, sentence(&fault.message));
-    }
-    Ok(())
 }

@@ -8,7 +8,7 @@ use axum::routing::{get, post};
 use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
-use super::on_job::{beside_fields, doing};
+use super::on_job::doing;
 use crate::web::{FormState, Frame, PageError, Visit, forms};
 use crate::work::{PersonForm, PersonView, Shop};
 
@@ -42,7 +42,7 @@ async fn add(visit: Visit, State(shop): State<Shop>, Form(form): Form<HandForm>)
     match shop.add_hand(&doing(&visit, &state), &new).await {
         Ok(_) => Ok(Redirect::to("/shop/people").into_response()),
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, &shop, &state).await
         }
     }

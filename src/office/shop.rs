@@ -8,7 +8,7 @@ use axum::routing::get;
 use axum_extra::extract::{Form, Query};
 use serde::{Deserialize, Serialize};
 
-use super::on_job::{beside_fields, doing};
+use super::on_job::doing;
 use super::quicker::{self, Quicker};
 use crate::web::{FormState, Frame, PageError, Visit};
 use crate::work::{GaugeView, PersonView, Refused, Shop, ShopSettings};
@@ -78,7 +78,7 @@ async fn save(visit: Visit, State(shop): State<Shop>, Form(form): Form<SettingsF
             page(visit, &shop, saw, &state, Some(quicker), false).await
         }
         Err(refused) => {
-            beside_fields(&mut state, refused)?;
+            state.refuse_each(refused.faults()?);
             page(visit, &shop, form.saw, &state, None, false).await
         }
     }

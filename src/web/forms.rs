@@ -82,6 +82,13 @@ impl FormState {
         self.faults.push(Field { name: name.to_owned(), value, fault: Some(what_to_enter.into()) });
     }
 
+    /// Notes what to enter in each of several fields, by name, as a sentence.
+    pub fn refuse_each(&mut self, faults: impl IntoIterator<Item = (String, String)>) {
+        for (name, what_to_enter) in faults {
+            self.refuse(&name, sentence(&what_to_enter));
+        }
+    }
+
     /// Takes what was parsed, or notes why it could not be.
     pub fn take<T, E: std::fmt::Display>(&mut self, name: &str, parsed: Result<T, E>) -> Option<T> {
         parsed.map_err(|fault| self.refuse(name, fault.to_string())).ok()

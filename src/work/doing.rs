@@ -51,6 +51,17 @@ impl FieldFault {
 }
 
 impl Refused {
+    /// The fields that have a fault, with what to enter instead.
+    ///
+    /// # Errors
+    /// The refusal itself, where it is no fault of a form.
+    pub fn faults(self) -> Result<impl Iterator<Item = (String, String)>, Self> {
+        match self {
+            Self::Faults(faults) => Ok(faults.into_iter().map(|fault| (fault.field, fault.message))),
+            other => Err(other),
+        }
+    }
+
     pub(super) fn fault(field: &str, message: impl ToString) -> Self {
         Self::Faults(vec![FieldFault::new(field, message)])
     }

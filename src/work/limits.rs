@@ -208,13 +208,9 @@ fn is_of_diameter(feature: &FindingFeature) -> bool {
     matches!(feature, FindingFeature::MainClearance(_))
 }
 
-/// The unit that a finding's limits are spoken of in.
+/// The unit that a finding's limits are spoken of in: its own.
 fn shown_unit(feature: &FindingFeature, unit: WorkingUnit) -> Unit {
-    match feature {
-        FindingFeature::BoreSize | FindingFeature::SkirtDiameter => unit.size(),
-        FindingFeature::MainClearanceRatio => Unit::ThouPerInch,
-        _ => unit.small(),
-    }
+    Words { unit }.shown_in(feature.dimension(), feature.is_small())
 }
 
 /// How a bare figure of a finding's limit is understood.
