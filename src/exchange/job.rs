@@ -1,4 +1,5 @@
-//! The whole of a job as one document: every reading with its state, every call and sign-off as it was seen.
+//! The whole of a job as one document: every reading with its state, every note and file, those withdrawn marked so, every
+//! call that stands and every sign-off as it was seen.
 //!
 //! Lengths are in m, instants in UTC. People stand in it by public id and name; what else is known of them stays in the
 //! record. Files stand in it by their digest.
@@ -50,7 +51,9 @@ pub struct JobDocument {
     readings: Vec<ReadingOut>,
     steps: Vec<StepOut>,
     stopped: Vec<StoppedOut>,
+    /// Those withdrawn as well, with who withdrew them and when.
     notes: Vec<NoteOut>,
+    /// As the notes.
     files: Vec<FileOut>,
     calls: Vec<CallOut>,
     facts: BTreeMap<String, String>,

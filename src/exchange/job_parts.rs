@@ -307,11 +307,13 @@ pub(super) struct NoteOut {
     step: Option<String>,
     text: String,
     written: Stamped,
+    withdrawn: Option<Stamped>,
 }
 
 impl NoteOut {
     pub fn of(step: Option<String>, note: &Note) -> Self {
-        Self { step, text: note.text.clone(), written: Stamped::from(&note.stamp) }
+        let withdrawn = note.withdrawn.as_ref().map(Stamped::from);
+        Self { step, text: note.text.clone(), written: Stamped::from(&note.stamp), withdrawn }
     }
 }
 
@@ -324,6 +326,7 @@ pub(super) struct FileOut {
     media_type: String,
     step: Option<String>,
     attached: Stamped,
+    withdrawn: Option<Stamped>,
 }
 
 impl FileOut {
@@ -336,6 +339,7 @@ impl FileOut {
             media_type: file.media_type.clone(),
             step,
             attached: Stamped::from(&file.stamp),
+            withdrawn: file.withdrawn.as_ref().map(Stamped::from),
         }
     }
 }

@@ -27,6 +27,11 @@ impl Stamp {
         let at = at.parse().map_err(|why| Error::corrupt("act", "at", at, why))?;
         Ok(Self { by, at })
     }
+
+    /// Of an act that may never have come.
+    pub(crate) fn of_any(by: Option<String>, at: Option<&str>) -> Result<Option<Self>> {
+        at.map(|at| Self::of(by, at)).transpose()
+    }
 }
 
 /// The act's id; none where its idempotency key is known already.

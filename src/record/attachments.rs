@@ -17,16 +17,19 @@ pub struct Attachment {
     pub width: Option<i64>,
     pub height: Option<i64>,
     pub stamp: Stamp,
+    pub withdrawn: Option<Stamp>,
 }
 
-/// Those of a build that have not been withdrawn, newest first.
+/// Those of a build, newest first; those withdrawn as well.
 pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>> {
     let rows = sqlx::query!(
         r#"SELECT t.id AS "id!: i64", t.step, f.public_id AS file, f.sha256, t.name, t.caption, f.media_type, f.width,
-                  f.height, a.at, p.name AS "by?: String"
+                  f.height, a.at, p.name AS "by?: String", w.at AS "withdrawn_at?: String",
+                  q.name AS "withdrawn_by?: String"
            FROM attachment t JOIN file f ON f.id = t.file JOIN act a ON a.id = t.made
            LEFT JOIN person p ON p.id = a.person
-           WHERE t.build = ? AND t.withdrawn IS NULL ORDER BY t.id DESC"#,
+           LEFT JOIN act w ON w.id = t.withdrawn LEFT JOIN person q ON q.id = w.person
+           WHERE t.build = ? ORDER BY t.id DESC"#,
         build
     )
     .fetch_all(db)
@@ -44,6 +47,7 @@ pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>
                 width: row.width,
                 height: row.height,
                 stamp: Stamp::of(row.by, &row.at)?,
+                withdrawn: Stamp::of_any(row.withdrawn_by, row.withdrawn_at.as_deref())?,
             })
         })
         .collect()

@@ -9,20 +9,31 @@ pub struct Note {
     pub step: Option<i64>,
     pub text: String,
     pub stamp: Stamp,
+    pub withdrawn: Option<Stamp>,
 }
 
-/// Those of a build that have not been withdrawn, newest first.
+/// Those of a build, newest first; those withdrawn as well.
 pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Note>> {
     let rows = sqlx::query!(
-        r#"SELECT n.id AS "id!: i64", n.step, n.text, a.at, p.name AS "by?: String"
+        r#"SELECT n.id AS "id!: i64", n.step, n.text, a.at, p.name AS "by?: String", w.at AS "withdrawn_at?: String",
+                  q.name AS "withdrawn_by?: String"
            FROM note n JOIN act a ON a.id = n.made LEFT JOIN person p ON p.id = a.person
-           WHERE n.build = ? AND n.withdrawn IS NULL ORDER BY n.id DESC"#,
+           LEFT JOIN act w ON w.id = n.withdrawn LEFT JOIN person q ON q.id = w.person
+           WHERE n.build = ? ORDER BY n.id DESC"#,
         build
     )
     .fetch_all(db)
     .await?;
     rows.into_iter()
-        .map(|row| Ok(Note { id: row.id, step: row.step, text: row.text, stamp: Stamp::of(row.by, &row.at)? }))
+        .map(|row| {
+            Ok(Note {
+                id: row.id,
+                step: row.step,
+                text: row.text,
+                stamp: Stamp::of(row.by, &row.at)?,
+                withdrawn: Stamp::of_any(row.withdrawn_by, row.withdrawn_at.as_deref())?,
+            })
+        })
         .collect()
 }
 

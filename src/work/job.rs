@@ -188,14 +188,16 @@ impl JobLook {
     }
 
     fn notes_at(&self, step: Option<i64>) -> Vec<NoteView> {
-        let of_step = self.notes.iter().filter(|note| step.is_none() || note.step == step);
+        let standing = self.notes.iter().filter(|note| note.withdrawn.is_none());
+        let of_step = standing.filter(|note| step.is_none() || note.step == step);
         of_step
             .map(|note| NoteView { id: note.id, text: note.text.clone(), when: self.when.stamp(&note.stamp) })
             .collect()
     }
 
     fn photos_at(&self, step: Option<i64>) -> Vec<PhotoView> {
-        let of_step = self.photos.iter().filter(|photo| step.is_none() || photo.step == step);
+        let standing = self.photos.iter().filter(|photo| photo.withdrawn.is_none());
+        let of_step = standing.filter(|photo| step.is_none() || photo.step == step);
         of_step
             .map(|photo| PhotoView {
                 id: photo.id,

@@ -51,8 +51,26 @@ fn everything_of_a_job_is_in_it() {
     assert_eq!((&check_in["key"], &check_in["signed"][0]["signed"]["by"]), (&json!("check-in"), &json!(HAND)));
     assert!(check_in["signed"][0]["seen"].is_object(), "what was seen stands as it was kept");
     assert_eq!(job["stopped"][0]["stopped_at"], "main cap 3");
-    assert_eq!((&job["notes"][0]["step"], &job["files"][0]["name"]), (&json!("check-in"), &json!("cap3.jpg")));
+    assert_eq!((&job["notes"][1]["step"], &job["files"][1]["name"]), (&json!("check-in"), &json!("cap3.jpg")));
     assert_eq!((&job["calls"][0]["because"], &job["cards"][0]["number"]), (&json!("the pump is larger"), &json!(1)));
+}
+
+/// What was withdrawn is in the document too, and says so; on the job's page it is not.
+#[test]
+fn withdrawn_notes_and_files_say_who_withdrew_them_and_when() {
+    let kept = Kept::with_a_job();
+    let (job, _) = exported(&kept);
+    for (kind, said, withdrawn, stands) in [
+        ("notes", "text", "Of another engine.", "Cap 3 sits proud on the left."),
+        ("files", "name", "cap4.jpg", "cap3.jpg"),
+    ] {
+        let of_kind = job[kind].as_array().expect(kind);
+        let one = |text: &str| of_kind.iter().find(|out| out[said] == text).unwrap_or_else(|| panic!("{of_kind:?}"));
+        assert_eq!(of_kind.len(), 2);
+        assert_eq!(one(stands)["withdrawn"], Value::Null);
+        assert_eq!(one(withdrawn)["withdrawn"]["by"], HAND);
+        assert!(one(withdrawn)["withdrawn"]["at"].as_str().is_some_and(|at| at.starts_with("2026-03-02T08:")));
+    }
 }
 
 /// A file is named by its digest, under which its bytes lie in the folder.

@@ -38,8 +38,14 @@ impl Kept {
         measure(&shop, &mut act, job).await;
         let note = "Cap 3 sits proud on the left.";
         shop.add_note(&act.next(), job, Some("check-in"), note).await.expect("a note");
-        let photo = Photo { name: "cap3.jpg".into(), bytes: picture() };
-        shop.add_photos(&act.next(), job, None, vec![photo], "Cap 3").await.expect("a photo");
+        shop.add_note(&act.next(), job, None, "Of another engine.").await.expect("a note");
+        for (name, caption) in [("cap3.jpg", "Cap 3"), ("cap4.jpg", "Of another engine")] {
+            let photo = Photo { name: name.into(), bytes: picture() };
+            shop.add_photos(&act.next(), job, None, vec![photo], caption).await.expect("a photo");
+        }
+        let view = shop.job(job, act.next().at).await.expect("the job");
+        shop.withdraw_note(&act.next(), job, view.notes[0].id).await.expect("withdrawn");
+        shop.withdraw_photo(&act.next(), job, view.photos[0].id).await.expect("withdrawn");
         let call = NewCall { because: "the pump is larger".into(), for_owner: "Main 1 runs wide.".into() };
         let out = FindingKey::parse("main-clearance-vertical@main.0");
         shop.accept(&act.next(), job, &out, &call).await.expect("a call");
