@@ -54,11 +54,11 @@ pub async fn fitted(db: &mut Connection, engine: i64) -> Result<Vec<Fitted>> {
     .collect()
 }
 
-/// The serials of what is fitted in any engine, each with the engine.
+/// The serials of what is fitted in any engine, each once with the engine.
 pub async fn serials(db: &mut Connection) -> Result<Vec<(i64, String)>> {
     let rows = sqlx::query!(
-        "SELECT f.engine, i.serial FROM fitting f JOIN item i ON i.id = f.item
-         WHERE f.taken_out IS NULL AND i.serial <> '' ORDER BY f.id"
+        r#"SELECT f.engine AS "engine!: i64", i.serial AS "serial!: String" FROM fitting f JOIN item i ON i.id = f.item
+         WHERE f.taken_out IS NULL AND i.serial <> '' GROUP BY f.engine, i.serial ORDER BY min(f.id)"#
     )
     .fetch_all(db)
     .await?;
