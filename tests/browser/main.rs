@@ -6,6 +6,7 @@
 mod axe;
 mod chromium;
 mod page;
+mod pictures;
 mod proof;
 mod shop;
 mod walk;
