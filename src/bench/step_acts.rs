@@ -29,6 +29,8 @@ type At = Path<(i64, String)>;
 #[serde(default)]
 struct SignForm {
     key: String,
+    /// The act that had last changed the step when it was shown.
+    saw: Option<i64>,
     /// Public id of the name tapped.
     person: String,
 }
@@ -37,7 +39,7 @@ async fn sign(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, For
     let state = FormState::of(&form);
     let person = Some(form.person.clone()).filter(|person| !person.is_empty());
     let doing = Doing { person, ..doing(&visit, &state) };
-    let done = shop.sign_step(&doing, job, &step).await;
+    let done = shop.sign_step(&doing, job, &step, form.saw).await;
     let yours = "Your name under this step".to_owned();
     answer(visit, &shop, job, &step, done, (StepForm::Sign, state), yours).await
 }
@@ -72,12 +74,13 @@ async fn resume(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, F
 #[serde(default)]
 struct ReopenForm {
     key: String,
+    saw: Option<i64>,
     why: String,
 }
 
 async fn reopen(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, Form(form): Form<ReopenForm>) -> Answer {
     let state = FormState::of(&form);
-    let done = shop.reopen_step(&doing(&visit, &state), job, &step, &form.why).await;
+    let done = shop.reopen_step(&doing(&visit, &state), job, &step, form.saw, &form.why).await;
     answer(visit, &shop, job, &step, done, (StepForm::Reopen, state), form.why).await
 }
 
@@ -85,6 +88,7 @@ async fn reopen(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, F
 #[serde(default)]
 struct AsideForm {
     key: String,
+    saw: Option<i64>,
     /// `elsewhere`; otherwise the step is not on this job.
     done: String,
     by_whom: String,
@@ -98,7 +102,7 @@ async fn set_aside(
 ) -> Answer {
     let state = FormState::of(&form);
     let elsewhere = (form.done == "elsewhere").then_some(&*form.by_whom);
-    let done = shop.set_step_aside(&doing(&visit, &state), job, &step, elsewhere).await;
+    let done = shop.set_step_aside(&doing(&visit, &state), job, &step, form.saw, elsewhere).await;
     let yours = elsewhere.map_or_else(|| "Not on this job".to_owned(), |whom| format!("Done elsewhere by {whom}"));
     answer(visit, &shop, job, &step, done, (StepForm::Elsewhere, state), yours).await
 }

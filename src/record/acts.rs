@@ -60,6 +60,12 @@ pub async fn by_key(db: &mut Connection, key: &str) -> Result<Option<i64>> {
     Ok(row.map(|row| row.id))
 }
 
+/// What an act did.
+pub async fn what(db: &mut Connection, act: i64) -> Result<Option<String>> {
+    let row = sqlx::query!("SELECT what FROM act WHERE id = ?", act).fetch_optional(db).await?;
+    Ok(row.map(|row| row.what))
+}
+
 /// The newest act touching a build.
 pub async fn newest_of(db: &mut Connection, build: i64) -> Result<i64> {
     let row = sqlx::query!(r#"SELECT max(id) AS "id: i64" FROM act WHERE build = ?"#, build).fetch_one(db).await?;

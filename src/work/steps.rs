@@ -4,35 +4,32 @@ use super::Shop;
 use super::changed::seen_now;
 use super::doing::{Doing, Done, FieldFault, Refused};
 use crate::record::steps::{Step, StepState};
-use crate::record::{Writing, sign_offs, steps, stop_marks};
+use crate::record::{Connection, Writing, acts, sign_offs, steps, stop_marks};
+
+const REOPEN: &str = "reopen step";
 
 impl Shop {
-    async fn find_step(&self, job: i64, key: &str) -> Done<Step> {
-        let all = steps::of(&mut *self.record.look().await?, Some(job)).await?;
-        all.into_iter().find(|step| step.key == key).ok_or(Refused::NotFound)
-    }
-
     /// The id of a step by its key, and none for an empty key.
     pub(super) async fn step_id(&self, job: i64, key: Option<&str>) -> Done<Option<i64>> {
         match key {
-            Some(key) => Ok(Some(self.find_step(job, key).await?.id)),
+            Some(key) => Ok(Some(find_step(&mut *self.record.look().await?, job, key).await?.id)),
             None => Ok(None),
         }
     }
 
-    /// Signs a step with the name tapped; everything is kept as it is seen now.
+    /// Signs a step with the name tapped; everything is kept as it is seen now. `saw` is the act that had last changed the
+    /// step when the form was shown, none where none was.
     ///
     /// # Errors
-    /// Where nobody's name is tapped, or the step is signed already.
-    pub async fn sign_step(&self, doing: &Doing, job: i64, key: &str) -> Done<()> {
+    /// Where nobody's name is tapped, or a conflict where somebody else was quicker.
+    pub async fn sign_step(&self, doing: &Doing, job: i64, key: &str, saw: Option<i64>) -> Done<()> {
         let person = self.somebody(doing, "person").await?;
         let look = self.look_at_job(job, doing.at).await?;
         let step = look.steps.iter().find(|step| step.key == key).ok_or(Refused::NotFound)?;
-        if step.state == StepState::Signed {
-            return Err(Refused::Conflict { stands: format!("{} is signed already", step.title) });
-        }
         let seen = seen_now(&look.job, &look.findings, step);
-        let Some(mut w) = self.begin(doing, "sign step", Some(job)).await? else { return Ok(()) };
+        let Some((mut w, step)) = self.begin_with_open(doing, "sign step", job, key, saw).await? else {
+            return Ok(());
+        };
         sign_offs::insert(&mut w, job, step.id, person, &seen).await?;
         steps::set_state(&mut w, step.id, &StepState::Signed).await?;
         for mark in look.marks.iter().filter(|mark| mark.step == step.id) {
@@ -41,36 +38,45 @@ impl Shop {
         Ok(w.commit().await?)
     }
 
-    /// Reopens a step that was signed, left out or done elsewhere.
+    /// Reopens a step that was signed, left out or done elsewhere; `saw` as in signing.
     ///
     /// # Errors
-    /// Where no reason is given.
-    pub async fn reopen_step(&self, doing: &Doing, job: i64, key: &str, why: &str) -> Done<()> {
+    /// Where no reason is given, or a conflict where it is open or was changed since.
+    pub async fn reopen_step(&self, doing: &Doing, job: i64, key: &str, saw: Option<i64>, why: &str) -> Done<()> {
         if why.trim().is_empty() {
             return Err(Refused::fault("why", "say why the step is opened again"));
         }
-        let step = self.find_step(job, key).await?;
-        let Some(mut w) = self.begin(doing, "reopen step", Some(job)).await? else { return Ok(()) };
+        find_step(&mut *self.record.look().await?, job, key).await?;
+        let Some(mut w) = self.begin(doing, REOPEN, Some(job)).await? else { return Ok(()) };
+        let step = find_step(&mut w, job, key).await?;
+        if !step.state.is_done() || saw.is_some_and(|saw| saw != step.act) {
+            return Err(as_it_stands(&mut w, &step).await?);
+        }
         sign_offs::reopen(&mut w, step.id, why.trim()).await?;
         steps::set_state(&mut w, step.id, &StepState::Begun).await?;
         Ok(w.commit().await?)
     }
 
-    /// Marks a step as not on this job, or as done elsewhere by whom.
+    /// Marks a step as not on this job, or as done elsewhere by whom; `saw` as in signing.
     ///
     /// # Errors
-    /// Where it is not said by whom, or the step is signed.
-    pub async fn set_step_aside(&self, doing: &Doing, job: i64, key: &str, elsewhere: Option<&str>) -> Done<()> {
-        let step = self.find_step(job, key).await?;
-        if step.state == StepState::Signed {
-            return Err(Refused::Conflict { stands: format!("{} is signed: reopen it first", step.title) });
-        }
+    /// Where it is not said by whom, or a conflict where somebody else was quicker.
+    pub async fn set_step_aside(
+        &self,
+        doing: &Doing,
+        job: i64,
+        key: &str,
+        saw: Option<i64>,
+        elsewhere: Option<&str>,
+    ) -> Done<()> {
         let state = match elsewhere.map(str::trim) {
             None => StepState::NotOnJob,
             Some("") => return Err(Refused::fault("by_whom", "say who did it")),
             Some(whom) => StepState::Elsewhere(whom.to_owned()),
         };
-        let Some(mut w) = self.begin(doing, "set step aside", Some(job)).await? else { return Ok(()) };
+        let Some((mut w, step)) = self.begin_with_open(doing, "set step aside", job, key, saw).await? else {
+            return Ok(());
+        };
         steps::set_state(&mut w, step.id, &state).await?;
         Ok(w.commit().await?)
     }
@@ -78,17 +84,39 @@ impl Shop {
     /// "Stopped here: main cap 3, second torque step."
     ///
     /// # Errors
-    /// Where it is not said where.
+    /// Where it is not said where, or a conflict where the step is not open any more.
     pub async fn stop_here(&self, doing: &Doing, job: i64, key: &str, stopped_at: &str) -> Done<()> {
-        let step = self.find_step(job, key).await?;
         if stopped_at.trim().is_empty() {
             let fault = FieldFault::new("stopped_at", "say where: such as “main cap 3, second torque step”");
             return Err(Refused::Faults(vec![fault]));
         }
-        let Some(mut w) = self.begin(doing, "stop here", Some(job)).await? else { return Ok(()) };
+        let Some((mut w, step)) = self.begin_with_open(doing, "stop here", job, key, None).await? else {
+            return Ok(());
+        };
         stop_marks::insert(&mut w, job, step.id, stopped_at.trim()).await?;
         begin_step(&mut w, &step).await?;
         Ok(w.commit().await?)
+    }
+
+    /// Begins what is done with a step that was shown open, none where it was done already; a conflict where the step was
+    /// closed since, or closed and opened again. One that was only begun since may be gone on with: who takes a reading
+    /// comes back to the page as it was.
+    async fn begin_with_open(
+        &self,
+        doing: &Doing,
+        what: &str,
+        job: i64,
+        key: &str,
+        saw: Option<i64>,
+    ) -> Done<Option<(Writing, Step)>> {
+        find_step(&mut *self.record.look().await?, job, key).await?;
+        let Some(mut w) = self.begin(doing, what, Some(job)).await? else { return Ok(None) };
+        let step = find_step(&mut w, job, key).await?;
+        let changed = saw.is_some_and(|saw| saw != step.act);
+        if step.state.is_done() || changed && acts::what(&mut w, step.act).await?.as_deref() == Some(REOPEN) {
+            return Err(as_it_stands(&mut w, &step).await?);
+        }
+        Ok(Some((w, step)))
     }
 
     /// Takes up work that was left half done.
@@ -162,4 +190,23 @@ async fn begin_step(w: &mut Writing, step: &Step) -> Done<()> {
         steps::set_state(w, step.id, &StepState::Begun).await?;
     }
     Ok(())
+}
+
+async fn find_step(db: &mut Connection, job: i64, key: &str) -> Done<Step> {
+    steps::of(db, Some(job)).await?.into_iter().find(|step| step.key == key).ok_or(Refused::NotFound)
+}
+
+/// The conflict with a step as it stands.
+async fn as_it_stands(db: &mut Connection, step: &Step) -> Done<Refused> {
+    let stands = match &step.state {
+        StepState::Signed => {
+            let signs = sign_offs::of(db, Some(step.build)).await?;
+            let by = signs.iter().rev().find(|sign| sign.step == step.id).map_or("", |sign| &sign.person);
+            format!("signed already by {by}: reopen it first")
+        }
+        StepState::Elsewhere(whom) => format!("done elsewhere by {whom}: open it again first"),
+        StepState::NotOnJob => "not on this job: open it again first".to_owned(),
+        StepState::Ahead | StepState::Begun => "open again".to_owned(),
+    };
+    Ok(Refused::Conflict { stands: format!("{} is {stands}", step.title) })
 }

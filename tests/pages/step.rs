@@ -147,6 +147,24 @@ async fn a_step_is_set_aside_or_done_elsewhere_by_somebody() {
     );
 }
 
+/// The forms carry what they saw: one tablet leaves the step out, the other signs it as it was.
+#[tokio::test]
+async fn two_tablets_on_one_step_are_told_of_each_other() {
+    let house = House::with_a_job().await;
+    let page = house.see("/jobs/1/steps/deck").await.text;
+    let saw = house.shop.step(1, "deck", noon()).await.unwrap().act.to_string();
+    let carried = format!("name=\"saw\" value=\"{saw}\"");
+    assert_eq!(page.matches(&carried).count(), 3, "signing, done elsewhere, not on this job: {page}");
+    house.send("/jobs/1/steps/deck/aside", &[("saw", &saw), ("done", "not")]).await;
+    let quicker = house.send("/jobs/1/steps/deck/sign", &[("saw", &saw), ("person", &house.hand)]).await;
+    assert_eq!(quicker.status, 409);
+    for part in ["is not on this job", "Your name under this step", "href=\"/jobs/1/steps/deck\""] {
+        assert!(quicker.text.contains(part), "{part}: {}", quicker.text);
+    }
+    assert_eq!(state(&house, "deck").await, StepState::NotOnJob);
+    assert!(house.see("/jobs/1/steps/deck").await.text.contains("name=\"saw\""), "opening it again carries it too");
+}
+
 #[tokio::test]
 async fn what_is_sent_to_an_unknown_step_is_not_found_and_a_megabyte_is_no_failure() {
     let house = House::with_a_job().await;

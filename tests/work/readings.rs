@@ -220,7 +220,10 @@ async fn bores_checked_good_leave_no_clearance_missing() {
     assert_eq!(missing().await, 9);
     let view = bench.shop.sheet(job, SheetKey::CylinderBores, None, bench.now()).await.unwrap();
     let clearance = view.places[1].findings.iter().find(|f| f.key.feature.text() == "piston-clearance").unwrap();
-    assert_eq!((clearance.word.as_str(), clearance.basis.as_str()), ("no figure", "no figure: bores were checked good"));
+    assert_eq!(
+        (clearance.word.as_str(), clearance.basis.as_str()),
+        ("no figure", "no figure: bores were checked good")
+    );
     assert!(!clearance.is_open() && clearance.value.is_none());
 }
 

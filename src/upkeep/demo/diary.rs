@@ -250,7 +250,10 @@ impl<'a> Diary<'a> {
     pub async fn signs(&mut self, job: i64, steps: &[&str]) -> Done<()> {
         for step in steps {
             let doing = self.next();
-            self.shop.sign_step(&doing, job, step).await.map_err(refused(format!("signing {step} of job {job}")))?;
+            self.shop
+                .sign_step(&doing, job, step, None)
+                .await
+                .map_err(refused(format!("signing {step} of job {job}")))?;
         }
         Ok(())
     }
@@ -258,14 +261,14 @@ impl<'a> Diary<'a> {
     pub async fn leaves_out(&mut self, job: i64, steps: &[&str]) -> Done<()> {
         for step in steps {
             let doing = self.next();
-            self.shop.set_step_aside(&doing, job, step, None).await.map_err(refused(step))?;
+            self.shop.set_step_aside(&doing, job, step, None, None).await.map_err(refused(step))?;
         }
         Ok(())
     }
 
     pub async fn done_elsewhere(&mut self, job: i64, step: &str, by_whom: &str) -> Done<()> {
         let doing = self.next();
-        self.shop.set_step_aside(&doing, job, step, Some(by_whom)).await.map_err(refused(step))
+        self.shop.set_step_aside(&doing, job, step, None, Some(by_whom)).await.map_err(refused(step))
     }
 
     pub async fn stops(&mut self, job: i64, step: &str, stopped_at: &str) -> Done<()> {
