@@ -110,9 +110,9 @@ fn copy(from: &Path, to: &Path) -> io::Result<()> {
         let entry = entry?;
         let there = to.join(entry.file_name());
         if entry.file_type()?.is_dir() {
-            copy(&entry.path(), &there)?
+            copy(&entry.path(), &there)?;
         } else {
-            fs::copy(entry.path(), there).map(|_| ())?
+            fs::copy(entry.path(), there)?;
         }
     }
     Ok(())

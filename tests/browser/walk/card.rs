@@ -14,7 +14,7 @@ use crate::shop::Shop;
 /// What a reader finds on an issued card, and its digest.
 async fn issued(shop: &Shop, number: u32) -> (String, String) {
     let bytes = shop.bytes(&format!("/jobs/1/card/issues/{number}.pdf")).await;
-    let digest = Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+    let digest = Sha256::digest(&bytes).iter().map(|byte| format!("{byte:02x}")).collect::<Vec<_>>().concat();
     (printed(&shop.file("card.pdf"), &bytes), digest)
 }
 

@@ -19,6 +19,7 @@ struct Fullest {
 }
 
 /// Follows the links from the floor: every kind of page ("/jobs/*/sheets/pistons?at") with the fullest of it.
+#[allow(clippy::disallowed_methods, reason = "how long a page takes is what is asked")]
 async fn kinds(shop: &Shop) -> BTreeMap<String, Fullest> {
     let mut fullest: BTreeMap<String, Fullest> = BTreeMap::new();
     let mut seen: BTreeMap<String, usize> = BTreeMap::new();
