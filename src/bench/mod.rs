@@ -8,6 +8,7 @@ mod attached;
 mod call;
 mod closed;
 mod columns;
+mod doubts;
 mod entry;
 mod files;
 mod floor;
@@ -49,6 +50,7 @@ pub fn routes() -> Router<Shop> {
         .merge(sheet::routes())
         .merge(entry::routes())
         .merge(rounds::routes())
+        .merge(doubts::routes())
         .merge(gauge::routes())
         .merge(reading::routes())
 }

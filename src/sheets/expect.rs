@@ -6,8 +6,8 @@
 //! does not move; never as less than what is usual for finished parts, or for worn parts as they came, and the gauge can tell.
 
 use super::{Book, Slot};
-use crate::engine::{FindingFeature, Place, SheetKey, SlotFeature, SlotKey, Spot, TargetFeature};
-use crate::metrology::{Band, default_reading_u};
+use crate::engine::{FindingFeature, Place, Setup, SheetKey, SlotFeature, SlotKey, Spot, TargetFeature};
+use crate::metrology::{Band, default_reading_u, mean_of, standard_deviation};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
@@ -26,6 +26,32 @@ pub struct FamilyHistory {
     pub mean: f64,
     /// Standard deviation of single readings over all engines.
     pub spread: f64,
+}
+
+impl FamilyHistory {
+    /// The history of each feature that two engines or more have read. `read` gives of each reading which engine it is of,
+    /// the targets of that job, the slot and the figure in m.
+    pub fn by_feature<'a>(
+        setup: &Setup,
+        read: impl IntoIterator<Item = (i64, &'a Setup, &'a SlotKey, f64)>,
+    ) -> BTreeMap<SlotFeature, Self> {
+        let mut by_feature: BTreeMap<SlotFeature, (BTreeSet<i64>, Vec<f64>)> = BTreeMap::new();
+        for (engine, then, slot, si) in read {
+            let whole = SlotKey::new(slot.feature.clone(), slot.place.whole());
+            let from = nominal(then, slot);
+            // What was told from a target says nothing where none is set, nor the other way round.
+            if from.is_some() == nominal(setup, &whole).is_some() {
+                let (engines, figures) = by_feature.entry(slot.feature.clone()).or_default();
+                engines.insert(engine);
+                figures.push(si - from.unwrap_or(0.0));
+            }
+        }
+        let history = |(engines, figures): (BTreeSet<i64>, Vec<f64>)| {
+            let (mean, spread) = (mean_of(&figures)?, standard_deviation(&figures)?);
+            (engines.len() >= 2).then_some(Self { mean, spread })
+        };
+        by_feature.into_iter().filter_map(|(feature, read)| Some((feature, history(read)?))).collect()
+    }
 }
 
 /// What a reading is expected to be, in m.
@@ -64,7 +90,7 @@ impl Expectation {
 }
 
 /// One thou, in m.
-const THOU: f64 = 25.4e-6;
+pub(super) const THOU: f64 = 25.4e-6;
 /// Nothing on one engine that is one size lies further apart than this: half a thimble turn of 0.025 in.
 const SIZE_APART: f64 = 12.5 * THOU;
 /// Clearances lie within this factor of each other.
@@ -100,7 +126,7 @@ const WORN: Usual = Usual { scatter: 0.5 * THOU, sisters: 0.75 * THOU, set_up: 2
 
 /// The size that a feature reads. Features that read one size lead one to expect each other.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Reads {
+pub(super) enum Reads {
     Bore,
     Skirt,
     MainClearance,
@@ -111,7 +137,7 @@ enum Reads {
 }
 
 impl Reads {
-    fn of(feature: &SlotFeature) -> Option<Self> {
+    pub fn of(feature: &SlotFeature) -> Option<Self> {
         Some(match feature {
             SlotFeature::BoreStated | SlotFeature::Bore(..) => Self::Bore,
             SlotFeature::SkirtStated | SlotFeature::Skirt => Self::Skirt,
@@ -134,8 +160,13 @@ impl Reads {
         }
     }
 
+    /// Whether the round reads parts as they came.
+    pub fn as_they_came(self, book: &Book) -> bool {
+        book.background.as_came.contains(&self.sheet())
+    }
+
     fn usual(self, book: &Book) -> &'static Usual {
-        match (book.background.as_came.contains(&self.sheet()), self) {
+        match (self.as_they_came(book), self) {
             (true, Self::Bore) => &WORN_BORE,
             (true, _) => &WORN,
             (false, Self::MainClearance) => &FINISHED_CLEARANCE,
@@ -165,7 +196,7 @@ pub fn acceptance(book: &Book, slot: &Slot) -> Option<Band> {
 pub fn expectation(book: &Book, slot: &Slot) -> Option<Expectation> {
     let reads = Reads::of(&slot.key.feature)?;
     let usual = reads.usual(book);
-    let own = nominal(book, &slot.key);
+    let own = nominal(&book.setup, &slot.key);
     let neighbours = Neighbours::of(book, slot, reads);
     let scatter = neighbours.scatter().map_or(usual.scatter, |scatter| scatter.max(usual.scatter));
     let scatter = scatter.hypot(default_reading_u(slot.gauge));
@@ -195,10 +226,10 @@ pub fn expectation(book: &Book, slot: &Slot) -> Option<Expectation> {
 }
 
 /// What a slot's figure is told from: its target, of a bore with shells in the journal's.
-fn nominal(book: &Book, key: &SlotKey) -> Option<f64> {
+pub(super) fn nominal(setup: &Setup, key: &SlotKey) -> Option<f64> {
     match key.feature {
-        SlotFeature::MainShellBore(_) => book.setup.target(TargetFeature::MainJournal, key.place),
-        _ => book.setup.target_of(key),
+        SlotFeature::MainShellBore(_) => setup.target(TargetFeature::MainJournal, key.place),
+        _ => setup.target_of(key),
     }
 }
 
@@ -215,7 +246,7 @@ impl<'a> Neighbours<'a> {
             Place::AllMains => book.setup.architecture.main_places().collect(),
             _ => book.setup.architecture.cylinder_places().collect(),
         };
-        let told = nominal(book, &slot.key).is_some();
+        let told = nominal(&book.setup, &slot.key).is_some();
         let mut by_feature: BTreeMap<SlotFeature, Vec<f64>> = BTreeMap::new();
         for (_, feature) in SlotFeature::all().filter(|(_, feature)| Reads::of(feature) == Some(reads)) {
             for place in places.iter().copied().chain([whole]) {
@@ -223,7 +254,7 @@ impl<'a> Neighbours<'a> {
                 let Some((figure, _)) = book.figure(feature.clone(), place).filter(|_| key != slot.key) else {
                     continue;
                 };
-                let from = nominal(book, &key);
+                let from = nominal(&book.setup, &key);
                 if from.is_some() == told {
                     by_feature.entry(feature.clone()).or_default().push(figure.value() - from.unwrap_or(0.0));
                 }
@@ -252,8 +283,19 @@ impl<'a> Neighbours<'a> {
         };
         let deviations: Vec<f64> = self.by_feature.values().flat_map(of_feature).collect();
         let (lower, upper) = middles(&deviations).filter(|_| deviations.len() >= ENOUGH)?;
-        Some(1.4826 * f64::midpoint(lower, upper))
+        Some(DEVIATION_OF_MEDIAN * f64::midpoint(lower, upper))
     }
+}
+
+/// Standard deviation by median deviation, 1/Φ⁻¹(3/4), of a normal distribution.
+const DEVIATION_OF_MEDIAN: f64 = 1.4826;
+
+/// Whether all lie on one side of nothing, and what they have in common (`by`) is more than three times what they scatter.
+pub(super) fn alike(differences: &[f64], by: f64) -> bool {
+    let Some((lower, upper)) = middles(differences) else { return false };
+    let apart: Vec<f64> = differences.iter().map(|x| (x - f64::midpoint(lower, upper)).abs()).collect();
+    let scatter = middles(&apart).map_or(0.0, |(lower, upper)| DEVIATION_OF_MEDIAN * f64::midpoint(lower, upper));
+    differences.iter().all(|x| x * by > 0.0) && by.abs() > 3.0 * scatter
 }
 
 /// The middle one, twice; of an even number the two in the middle.

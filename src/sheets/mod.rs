@@ -14,6 +14,7 @@ mod pistons;
 mod shape;
 mod slot;
 mod taken;
+mod whole_set;
 mod words;
 
 pub use book::Book;
@@ -23,6 +24,7 @@ pub use misread::{Odd, Slip, misread};
 pub use pictures::mark_of;
 pub use slot::{Depth, Slot, ValueFault};
 pub use taken::{Take, TakeValue, Taken, TakenValue};
+pub use whole_set::{EarlierRound, SetDoubt, set_doubts, told_in_full};
 pub use words::Words;
 
 use crate::engine::{FindingFeature, Setup, SheetKey};

@@ -38,7 +38,7 @@ impl Shop {
         if self.was_done(doing).await? {
             return Ok(Corrected::Kept);
         }
-        let look = self.look_at_job(job, doing.at).await?;
+        let look = self.look_with_family(job, doing.at).await?;
         let old = find(&look, number)?.clone();
         let slot = slot_of(&look, &old)?;
         let mut faults = Vec::new();

@@ -1,6 +1,6 @@
 //! Everything of a job that its findings rest on, from one look at the record; and the book made of it.
 
-use crate::engine::{ItemRef, Place, Setup, SheetKey, SlotKey};
+use crate::engine::{ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey};
 use crate::metrology::GaugeKind;
 use crate::record::builds::Build;
 use crate::record::engines::Engine;
@@ -10,7 +10,7 @@ use crate::record::readings::{Reading, ReadingState, Says};
 use crate::record::rounds::Round;
 use crate::record::targets::Target;
 use crate::record::{Connection, Result, builds, engines, gauges, items, limits, readings, rounds, targets};
-use crate::sheets::{Book, Slot, Take, TakeValue, sheet};
+use crate::sheets::{Book, FamilyHistory, Slot, Take, TakeValue, sheet};
 use std::collections::BTreeMap;
 
 /// A job as its sheets need it.
@@ -25,6 +25,8 @@ pub struct JobRecord {
     pub gauges: Vec<Gauge>,
     /// Newest first.
     pub settings: Vec<GaugeSetting>,
+    /// What earlier engines of the family read; empty where it was not asked for.
+    pub family: BTreeMap<SlotFeature, FamilyHistory>,
 }
 
 impl JobRecord {
@@ -41,6 +43,7 @@ impl JobRecord {
             readings: readings::of_build(db, job).await?,
             gauges: gauges::all(db).await?,
             settings: gauges::settings_of(db, job).await?,
+            family: BTreeMap::new(),
             engine,
             build,
         }))
@@ -57,7 +60,7 @@ impl JobRecord {
 
     /// The book of the rounds that count.
     pub fn book(&self) -> Book {
-        let mut book = Book::new(self.setup(), self.limits.clone(), self.build.rule);
+        let mut book = self.empty_book();
         for key in SheetKey::ALL {
             let Some(round) = self.counting(key) else { continue };
             self.enter(&mut book, key, round);
@@ -67,13 +70,19 @@ impl JobRecord {
 
     /// The book with another round of one sheet in the place of the one that counts.
     pub fn book_of_round(&self, round: &Round) -> Book {
-        let mut book = Book::new(self.setup(), self.limits.clone(), self.build.rule);
+        let mut book = self.empty_book();
         for key in SheetKey::ALL {
             let shown = if key == round.sheet { Some(round) } else { self.counting(key) };
             if let Some(shown) = shown {
                 self.enter(&mut book, key, shown);
             }
         }
+        book
+    }
+
+    fn empty_book(&self) -> Book {
+        let mut book = Book::new(self.setup(), self.limits.clone(), self.build.rule);
+        book.background.family.clone_from(&self.family);
         book
     }
 

@@ -6,6 +6,7 @@ use super::findings::{FindingView, Tally, Wording};
 use super::job::{JobHead, JobLook};
 use super::reading_view::{ReadingView, reading_view};
 use super::rounds_compared::{RoundsCompared, compared};
+use super::set_doubts::doubts;
 use super::sheet_pictures as pictures;
 use super::slot_view::{SlotView, slot_view};
 use crate::drawing::{Drawing, Mark};
@@ -13,7 +14,8 @@ use crate::engine::{Place, SheetKey, SlotKey};
 use crate::quantity::Unit;
 use crate::record::readings::ReadingState;
 use crate::record::rounds::Round;
-use crate::sheets::{Book, Depth, Finding, Slot, sheet};
+use crate::record::set_answers;
+use crate::sheets::{Book, Depth, Finding, SetDoubt, Slot, sheet};
 use jiff::Timestamp;
 
 /// A sheet with how its findings stand, for lists.
@@ -81,6 +83,8 @@ pub struct SheetView {
     pub gauges: Vec<super::GaugeView>,
     /// What gauges were zeroed on for this job, newest first.
     pub settings: Vec<String>,
+    /// What is asked of whole sets of the round shown.
+    pub doubts: Vec<SetDoubt>,
     /// Values of slots no longer asked for.
     pub unasked: Vec<(String, ReadingView)>,
 }
@@ -105,7 +109,8 @@ impl Shop {
     /// # Errors
     /// [`Refused::NotFound`] where there is no such job or round.
     pub async fn sheet(&self, job: i64, key: SheetKey, round: Option<i64>, now: Timestamp) -> Done<SheetView> {
-        let look = self.look_at_job(job, now).await?;
+        let look = self.look_with_family(job, now).await?;
+        let answers = set_answers::of_build(&mut *self.record.look().await?, job).await?;
         let of_sheet: Vec<&Round> = look.job.rounds.iter().filter(|r| r.sheet == key).collect();
         let shown = match round {
             Some(number) => Some(*of_sheet.iter().find(|r| r.number == number).ok_or(Refused::NotFound)?),
@@ -149,6 +154,7 @@ impl Shop {
                     format!("{name} zeroed on {}{to}, {}", setting.zeroed_on, look.when.stamp(&setting.made))
                 })
                 .collect(),
+            doubts: shown.map_or_else(Vec::new, |round| doubts(&look, &book, round, &answers)),
             unasked: page.unasked(key, &slots),
             places,
         })

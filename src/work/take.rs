@@ -69,7 +69,7 @@ impl Shop {
     /// # Errors
     /// [`Refused::Faults`] on field `value` for what cannot be; [`Refused::NotFound`] for an unknown job or slot.
     pub async fn take(&self, doing: &Doing, job: i64, entry: &NewEntry) -> Done<Took> {
-        let look = self.look_at_job(job, doing.at).await?;
+        let look = self.look_with_family(job, doing.at).await?;
         let setup = look.job.setup();
         let slots = (sheet(entry.sheet).slots)(&setup);
         let slot = slots.iter().find(|slot| slot.key == entry.slot).ok_or(Refused::NotFound)?;

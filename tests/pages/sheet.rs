@@ -192,6 +192,33 @@ async fn what_was_asked_about_and_read_again_the_same_is_kept() {
 }
 
 #[tokio::test]
+async fn a_whole_set_is_asked_about_and_answered_in_one_tap() {
+    let house = House::with_a_job().await;
+    assert!(
+        house
+            .see(MAINS)
+            .await
+            .text
+            .contains("id=\"part-doubts\" data-part aria-label=\"Questions about whole sets\" hidden")
+    );
+    for main in 0..5 {
+        for spot in ["vertical", "parting"] {
+            house.take(1, &format!("main-housing-{spot}@main.{main}"), "2.6902").await;
+        }
+    }
+    let page = house.see(MAINS).await.text;
+    let question = "All 10 read 2.6902\u{a0}in, the same to the last digit: was each of them measured?";
+    assert!(page.contains(question) && page.contains("It is right as read"), "{page}");
+    let doubt = "same:main-housing-vertical@main.0";
+    assert!(page.contains(&format!("name=\"doubt\" value=\"{doubt}\"")), "{page}");
+    let answer = format!("{MAINS}/rounds/1/answer");
+    assert_eq!(house.send(&answer, &[("doubt", "same:nothing")]).await.status, 404);
+    assert_eq!(house.send(&format!("{MAINS}/rounds/9/answer"), &[("doubt", doubt)]).await.status, 404);
+    assert_eq!(house.send(&answer, &[("doubt", doubt)]).await.header("location"), format!("{MAINS}?round=1"));
+    assert!(!house.see(MAINS).await.text.contains(question));
+}
+
+#[tokio::test]
 async fn two_tablets_leave_a_choice() {
     let house = House::with_a_job().await;
     house.take(1, VERTICAL, "2.4").await;

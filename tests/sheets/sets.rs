@@ -26,7 +26,7 @@ use witnessmark::engine::{
 };
 use witnessmark::metrology::Rule;
 use witnessmark::quantity::{Entry, HowRead, Typed, Unit};
-use witnessmark::sheets::{Book, Slot, Take, TakeValue, ValueFault, sheet};
+use witnessmark::sheets::{Book, SetDoubt, Slot, Take, TakeValue, ValueFault, set_doubts, sheet, told_in_full};
 
 /// The kinds of set in the table above.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -156,6 +156,13 @@ impl Set {
 
     pub fn how(&self, slot: &Slot) -> HowRead {
         slot.how(self.setup.unit, self.setup.unit.small(), self.set_to)
+    }
+
+    /// What is asked of the whole set as it stands in a book.
+    pub fn doubts(&self, book: &Book) -> Vec<SetDoubt> {
+        let resolution = if self.setup.unit == WorkingUnit::Inch { 2.54e-6 } else { 1e-6 };
+        let told = self.slots.iter().zip(&self.sizes).filter(|(_, size)| told_in_full(&self.text(**size), resolution));
+        set_doubts(book, self.kind.sheet(), &told.map(|(slot, _)| slot.key.clone()).collect(), None)
     }
 
     pub fn read(&self, slot: &Slot, text: &str) -> Result<Typed, ValueFault> {

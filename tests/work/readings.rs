@@ -2,8 +2,8 @@
 
 use crate::setting::Bench;
 use witnessmark::work::{
-    Condition, Corrected, GaugeForm, NewCorrection, NewEntry, ReadingState, Refused, RoundForm, SettingForm, SheetKey,
-    SlotKey, Standing, Took,
+    Condition, Corrected, NewCorrection, NewEntry, ReadingState, Refused, RoundForm, SettingForm, SheetKey, SlotKey,
+    Standing, Took,
 };
 
 const VERTICAL: &str = "main-clearance-vertical@main.1";
@@ -227,12 +227,6 @@ async fn bores_checked_good_leave_no_clearance_missing() {
     assert!(!clearance.is_open() && clearance.value.is_none());
 }
 
-async fn a_bore_gauge(bench: &Bench, name: &str, step: &str) -> String {
-    let form = GaugeForm { name: name.into(), kind: "bore_gauge".into(), step: step.into(), ..GaugeForm::default() };
-    bench.shop.keep_gauge(&bench.doing(), None, &form).await.unwrap();
-    bench.shop.gauges().await.unwrap().into_iter().find(|gauge| gauge.name == name).unwrap().id
-}
-
 async fn typed(bench: &Bench, job: i64, text: &str, gauge: Option<String>) -> Result<Took, Refused> {
     let (sheet, slot) = (SheetKey::CylinderBores, SlotKey::parse("bore-top-thrust@cylinder.0.0"));
     let entry = NewEntry { sheet, slot, text: text.into(), checked: false, saw: None, as_read: true, gauge };
@@ -248,7 +242,7 @@ async fn bore(bench: &Bench, job: i64) -> witnessmark::work::SlotView {
 async fn a_deviation_is_added_to_what_the_gauge_was_set_to() {
     let bench = Bench::open().await;
     let job = bench.inline_four().await;
-    let gauge = a_bore_gauge(&bench, "Two-inch dial", "tenth").await;
+    let gauge = bench.bore_gauge("Two-inch dial", "tenth").await;
     assert_eq!(bore(&bench, job).await.plus_two, None, "nothing it could be added to");
     assert!(typed(&bench, job, "+2", None).await.is_err());
     let setting = SettingForm { gauge, zeroed_on: "ring 4.0000".into(), set_to: "4.0000".into() };
@@ -264,8 +258,8 @@ async fn a_deviation_is_added_to_what_the_gauge_was_set_to() {
 async fn a_bare_deviation_is_read_by_the_gauge_that_took_it() {
     let bench = Bench::open().await;
     let job = bench.inline_four().await;
-    let coarse = a_bore_gauge(&bench, "Coarse", "thou").await;
-    let fine = a_bore_gauge(&bench, "Fine", "tenth").await;
+    let coarse = bench.bore_gauge("Coarse", "thou").await;
+    let fine = bench.bore_gauge("Fine", "tenth").await;
     for gauge in [&fine, &coarse] {
         let setting = SettingForm { gauge: gauge.clone(), zeroed_on: "ring".into(), set_to: "4.0000".into() };
         bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
@@ -281,8 +275,8 @@ async fn a_bare_deviation_is_read_by_the_gauge_that_took_it() {
 async fn a_correction_is_read_by_the_gauge_and_setting_of_the_reading_it_corrects() {
     let bench = Bench::open().await;
     let (job, other) = (bench.inline_four().await, bench.inline_four().await);
-    let fine = a_bore_gauge(&bench, "Fine", "tenth").await;
-    let coarse = a_bore_gauge(&bench, "Coarse", "thou").await;
+    let fine = bench.bore_gauge("Fine", "tenth").await;
+    let coarse = bench.bore_gauge("Coarse", "thou").await;
     let set = async |gauge: &str, set_to: &str| {
         let setting = SettingForm { gauge: gauge.into(), zeroed_on: "ring".into(), set_to: set_to.into() };
         bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
@@ -304,7 +298,7 @@ async fn a_correction_is_read_by_the_gauge_and_setting_of_the_reading_it_correct
 async fn a_gauge_zeroed_at_a_journal_for_a_clearance_keeps_its_setting_for_sizes() {
     let bench = Bench::open().await;
     let job = bench.inline_four().await;
-    let gauge = a_bore_gauge(&bench, "Two-inch dial", "tenth").await;
+    let gauge = bench.bore_gauge("Two-inch dial", "tenth").await;
     let setting = SettingForm { gauge, zeroed_on: "ring 4.0000".into(), set_to: "4.0000".into() };
     bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
     assert_eq!(slot(&bench, job, VERTICAL).await.zeroed_on, None, "not yet zeroed at this main");

@@ -3,7 +3,7 @@
 use jiff::{SignedDuration, Timestamp};
 use std::cell::Cell;
 use tempfile::TempDir;
-use witnessmark::work::{Doing, NewEntry, NewJob, PersonForm, SheetKey, Shop, SlotKey, Took};
+use witnessmark::work::{Doing, GaugeForm, NewEntry, NewJob, PersonForm, SheetKey, Shop, SlotKey, Took};
 
 /// An open shop with its folder and clock.
 pub struct Bench {
@@ -43,17 +43,15 @@ impl Bench {
 
     /// An inline four with five mains, worked in inches.
     pub async fn inline_four(&self) -> i64 {
-        let new = NewJob {
-            name: "R. Quill".into(),
-            phone: "555 0101".into(),
-            title: "Inline four".into(),
-            wants: "Quiet and strong".into(),
-            layout: "inline".into(),
-            cylinders: "4".into(),
-            mains: "5".into(),
-            ..NewJob::default()
-        };
-        self.shop.open_job(&self.doing(), &new).await.expect("a job")
+        self.shop.open_job(&self.doing(), &a_four()).await.expect("a job")
+    }
+
+    /// A bore gauge of the shop, by its id; `step` is what a bare deviation on it means.
+    pub async fn bore_gauge(&self, name: &str, step: &str) -> String {
+        let form =
+            GaugeForm { name: name.into(), kind: "bore_gauge".into(), step: step.into(), ..GaugeForm::default() };
+        self.shop.keep_gauge(&self.doing(), None, &form).await.expect("a gauge");
+        self.shop.gauges().await.expect("gauges").into_iter().find(|gauge| gauge.name == name).expect("it").id
     }
 
     /// Takes a reading having seen what `saw` says.
@@ -68,5 +66,19 @@ impl Bench {
         };
         let entry = NewEntry { sheet, slot, text: text.into(), checked: false, saw, as_read: true, gauge: None };
         self.shop.take(&self.doing(), job, &entry).await.expect("a reading")
+    }
+}
+
+/// An inline four with five mains, worked in inches, as it is taken in.
+pub fn a_four() -> NewJob {
+    NewJob {
+        name: "R. Quill".into(),
+        phone: "555 0101".into(),
+        title: "Inline four".into(),
+        wants: "Quiet and strong".into(),
+        layout: "inline".into(),
+        cylinders: "4".into(),
+        mains: "5".into(),
+        ..NewJob::default()
     }
 }

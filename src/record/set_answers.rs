@@ -1,0 +1,33 @@
+//! Questions about whole sets that somebody has answered: those are not asked again.
+
+use super::{Connection, Result, Writing};
+
+/// What was answered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SetAnswer {
+    pub round: i64,
+    /// What was asked of which set.
+    pub doubt: String,
+}
+
+pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<SetAnswer>> {
+    Ok(sqlx::query_as!(SetAnswer, "SELECT round, doubt FROM set_answer WHERE build = ? ORDER BY id", build)
+        .fetch_all(db)
+        .await?)
+}
+
+/// Keeps that a question was answered, in the words in which it was asked.
+pub async fn insert(w: &mut Writing, build: i64, answer: &SetAnswer, question: &str) -> Result<()> {
+    let act = w.act;
+    sqlx::query!(
+        "INSERT INTO set_answer (build, round, doubt, question, made) VALUES (?, ?, ?, ?, ?)",
+        build,
+        answer.round,
+        answer.doubt,
+        question,
+        act
+    )
+    .execute(&mut **w)
+    .await?;
+    Ok(())
+}
