@@ -24,6 +24,12 @@ struct GaugeSetForm {
     gauge: String,
     zeroed_on: String,
     set_to: String,
+    /// Public id of the gauge it was zeroed in.
+    master: String,
+    /// What a gauge that is in no register yet is called.
+    new_name: String,
+    /// Its kind's key.
+    new_kind: String,
     /// The slot to go on with.
     slot: String,
 }
@@ -37,7 +43,8 @@ async fn set(
     let sheet = sheet_of(&sheet)?;
     let mut state = FormState::of(&form);
     let asked = Asked::slot(&form.slot);
-    let setting = SettingForm { gauge: form.gauge, zeroed_on: form.zeroed_on, set_to: form.set_to };
+    let GaugeSetForm { gauge, zeroed_on, set_to, master, new_name, new_kind, .. } = form;
+    let setting = SettingForm { gauge, new_name, new_kind, zeroed_on, set_to, master };
     if let Err(refused) = shop.set_gauge(&doing(&visit, &state), job, &setting).await {
         state.refuse_each(refused.faults()?);
         let back = CameBack { which: SheetForm::Gauge, form: state, question: None };

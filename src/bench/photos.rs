@@ -2,9 +2,7 @@
 
 use askama::Template;
 use axum::Router;
-use axum::extract::multipart::{Multipart, MultipartError};
-use axum::extract::{DefaultBodyLimit, Path, State};
-use axum::http::StatusCode;
+use axum::extract::{DefaultBodyLimit, Multipart, Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum_extra::extract::{Form, Query};
@@ -23,43 +21,6 @@ pub(super) fn routes() -> Router<Shop> {
         .route("/jobs/{number}/photos/{photo}/withdraw", post(withdraw))
 }
 
-#[derive(Default, Serialize)]
-struct PhotosForm {
-    key: String,
-    step: String,
-    caption: String,
-    #[serde(skip)]
-    photos: Vec<Photo>,
-}
-
-impl PhotosForm {
-    /// A file field left empty by the browser has no name and no bytes.
-    async fn read(mut parts: Multipart) -> Result<Self, PageError> {
-        let mut form = Self::default();
-        while let Some(part) = parts.next_field().await.map_err(unreadable)? {
-            match part.name().unwrap_or_default() {
-                "key" => form.key = part.text().await.map_err(unreadable)?,
-                "step" => form.step = part.text().await.map_err(unreadable)?,
-                "caption" => form.caption = part.text().await.map_err(unreadable)?,
-                "photos" => {
-                    let name = part.file_name().unwrap_or_default().to_owned();
-                    let bytes = part.bytes().await.map_err(unreadable)?.to_vec();
-                    if !(name.is_empty() && bytes.is_empty()) {
-                        form.photos.push(Photo { name, bytes });
-                    }
-                }
-                _ => {}
-            }
-        }
-        Ok(form)
-    }
-}
-
-#[expect(clippy::needless_pass_by_value, reason = "map_err hands it over")]
-fn unreadable(error: MultipartError) -> PageError {
-    if error.status() == StatusCode::PAYLOAD_TOO_LARGE { PageError::TooLarge } else { PageError::Unreadable }
-}
-
 #[derive(Template)]
 #[template(path = "bench/photos.html")]
 struct PhotosPage<'a> {
@@ -75,10 +36,10 @@ async fn show(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, Quer
 }
 
 async fn add(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, parts: Multipart) -> Answer {
-    let form = PhotosForm::read(parts).await?;
-    let mut state = FormState::of(&form);
-    let asked = StepAsked { step: form.step };
-    match shop.add_photos(&doing(&visit, &state), job, asked.key(), form.photos, &form.caption).await {
+    let (mut state, files) = forms::with_files(parts, "photos").await?;
+    let asked = StepAsked { step: state.value("step").to_owned() };
+    let photos = files.into_iter().map(|(name, bytes)| Photo { name, bytes }).collect();
+    match shop.add_photos(&doing(&visit, &state), job, asked.key(), photos, state.value("caption")).await {
         Ok(()) => Ok(back(job, &asked)),
         Err(refused) => {
             state.refuse_each(refused.faults()?);

@@ -1,4 +1,4 @@
-//! Rounds of a sheet: a new one begun, another one let count.
+//! Rounds of a sheet: a new one begun, another one let count, the temperatures it is read at.
 
 use axum::Router;
 use axum::extract::{Path, State};
@@ -10,12 +10,13 @@ use serde::{Deserialize, Serialize};
 use super::on_job::doing;
 use super::sheet::{Asked, CameBack, SheetForm, page, sheet_address, sheet_of};
 use crate::web::{FormState, PageError, Visit};
-use crate::work::{Condition, RoundForm, Shop};
+use crate::work::{Condition, RoundForm, Shop, TemperaturesForm};
 
 pub(super) fn routes() -> Router<Shop> {
     Router::new()
         .route("/jobs/{number}/sheets/{sheet}/rounds", post(begin))
         .route("/jobs/{number}/sheets/{sheet}/rounds/{round}/count", post(let_count))
+        .route("/jobs/{number}/sheets/{sheet}/temperatures", post(note_temperatures))
 }
 
 #[derive(Default, Serialize, Deserialize)]
@@ -29,6 +30,7 @@ struct NewRoundForm {
     torque: String,
     shells: String,
     temperature: String,
+    gauge_temperature: String,
 }
 
 async fn begin(
@@ -39,9 +41,10 @@ async fn begin(
 ) -> Result<Response, PageError> {
     let sheet = sheet_of(&sheet)?;
     let mut state = FormState::of(&form);
-    let NewRoundForm { kind, plate, fasteners, lubricant, torque, shells, temperature, .. } = form;
+    let NewRoundForm { kind, plate, fasteners, lubricant, torque, shells, temperature, gauge_temperature, .. } = form;
     let condition = Condition { plate, fasteners, lubricant, torque, shells };
-    let new = RoundForm { kind, condition, temperature };
+    let temperatures = TemperaturesForm { parts: temperature, gauge: gauge_temperature };
+    let new = RoundForm { kind, condition, temperatures };
     if let Err(refused) = shop.begin_round(&doing(&visit, &state), job, sheet, &new).await {
         state.refuse_each(refused.faults()?);
         let back = CameBack { which: SheetForm::Round, form: state, question: None };
@@ -65,4 +68,38 @@ async fn let_count(
     let sheet = sheet_of(&sheet)?;
     shop.let_round_count(&doing(&visit, &FormState::of(&form)), job, sheet, round).await?;
     Ok(Redirect::to(&sheet_address(job, sheet)).into_response())
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct TemperatureForm {
+    key: String,
+    temperature: String,
+    gauge_temperature: String,
+    /// One of the usual ones, touched: of parts and gauge alike.
+    usual: String,
+    /// The slot to go on with.
+    slot: String,
+}
+
+async fn note_temperatures(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, sheet)): Path<(i64, String)>,
+    Form(form): Form<TemperatureForm>,
+) -> Result<Response, PageError> {
+    let sheet = sheet_of(&sheet)?;
+    let mut state = FormState::of(&form);
+    let asked = Asked::slot(&form.slot);
+    let noted = if form.usual.is_empty() {
+        TemperaturesForm { parts: form.temperature, gauge: form.gauge_temperature }
+    } else {
+        TemperaturesForm { parts: form.usual, gauge: String::new() }
+    };
+    if let Err(refused) = shop.set_temperatures(&doing(&visit, &state), job, sheet, &noted).await {
+        state.refuse_each(refused.faults()?);
+        let back = CameBack { which: SheetForm::Temperatures, form: state, question: None };
+        return page(visit, &shop, job, sheet, &asked, Some(back)).await;
+    }
+    Ok(Redirect::to(&asked.address(&sheet_address(job, sheet))).into_response())
 }

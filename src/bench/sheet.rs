@@ -13,7 +13,9 @@ use super::columns;
 use super::on_job::{frame, job_address, step_address};
 use crate::web::forms;
 use crate::web::{FormState, Frame, PageError, Visit, svg};
-use crate::work::{GaugeView, PlaceView, ReadingView, RoundView, SheetKey, SheetView, Shop, SlotKey, SlotView};
+use crate::work::{
+    GaugeChoice, PlaceView, ReadingView, RoundView, SheetKey, SheetView, Shop, SlotKey, SlotView, TemperaturesForm,
+};
 
 pub(super) fn routes() -> Router<Shop> {
     Router::new().route("/jobs/{number}/sheets/{sheet}", get(show))
@@ -61,6 +63,7 @@ pub(super) enum SheetForm {
     Reading,
     Round,
     Gauge,
+    Temperatures,
 }
 
 /// A form that came back, with what is asked about it.
@@ -89,6 +92,7 @@ struct SheetPage<'a> {
     entry: FormState,
     round: FormState,
     gauge: FormState,
+    temperatures: FormState,
     /// Whether somebody has come here to type: the field takes the focus.
     typing: bool,
 }
@@ -207,7 +211,16 @@ impl SheetPage<'_> {
 
     fn gauges(&self) -> Vec<(&str, &str)> {
         let choose = std::iter::once(("", "Choose"));
-        choose.chain(self.view.gauges.iter().map(|GaugeView { id, name, .. }| (id.as_str(), name.as_str()))).collect()
+        choose.chain(self.known_gauges()).collect()
+    }
+
+    /// What a gauge can be zeroed in.
+    fn masters(&self) -> Vec<(&str, &str)> {
+        std::iter::once(("", "no gauge of the shop")).chain(self.known_gauges()).collect()
+    }
+
+    fn known_gauges(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.view.gauges.iter().map(|GaugeChoice { id, name }| (id.as_str(), name.as_str()))
     }
 }
 
@@ -267,10 +280,20 @@ pub(super) async fn page(
         entry: state(SheetForm::Reading),
         round: state(SheetForm::Round),
         gauge: state(SheetForm::Gauge),
+        temperatures: match state(SheetForm::Temperatures) {
+            refused if refused.is_refused() => refused,
+            _ => temperatures(&view.temperatures.form),
+        },
         typing: !asked.slot.is_empty() && !form.is_refused(),
         view: &view,
     };
     forms::show(form, &page)
+}
+
+/// The temperatures that are noted, in their form.
+fn temperatures(noted: &TemperaturesForm) -> FormState {
+    let fields = [("temperature", &noted.parts), ("gauge_temperature", &noted.gauge)];
+    FormState::from_pairs(fields.map(|(name, text)| (name.to_owned(), text.clone())))
 }
 
 /// The place shown and the slot armed.

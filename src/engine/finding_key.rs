@@ -99,6 +99,19 @@ impl FindingFeature {
         !matches!(self, Self::BoreSize | Self::SkirtDiameter)
     }
 
+    /// Whether it is the size of a difference, which cannot be below zero.
+    pub fn is_a_difference(&self) -> bool {
+        matches!(
+            self,
+            Self::BoreOutOfRound
+                | Self::BoreTaper
+                | Self::BoreSpread
+                | Self::MainJournalOutOfRound
+                | Self::MainJournalTaper
+                | Self::MainClearanceSpread
+        )
+    }
+
     /// Whether a limit can be set on it; the comparison of routes is judged by its own uncertainty.
     pub fn takes_limit(&self) -> bool {
         !matches!(self, Self::MainRoutes | Self::Retired(_))

@@ -19,6 +19,6 @@ pub use finding_key::{FindingFeature, FindingKey};
 pub use item::{ItemKind, ItemRef};
 pub use limit::{Limit, LimitFault, LimitKind};
 pub use place::{Place, UnknownPlace};
-pub use setup::{Setup, TargetFeature, TargetKey, WorkingUnit};
+pub use setup::{Materials, Setup, TargetFeature, TargetKey, WorkingUnit};
 pub use slot_key::{Height, Plane, Quarter, Shell, SlotFeature, SlotKey, Spot, Way};
 pub use step::{DEFAULT_STEPS, DefaultStep, SheetKey};

@@ -1,7 +1,7 @@
 //! What the sheets ask their slots by: the engine's skeleton, its materials, its targets, the job's working unit.
 
 use super::{Architecture, Place, SlotFeature, SlotKey};
-use crate::metrology::Material;
+use crate::metrology::{Expansion, Material};
 use crate::quantity::{HowRead, Unit};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -170,9 +170,39 @@ pub struct TargetKey {
 pub struct Setup {
     pub architecture: Architecture,
     pub unit: WorkingUnit,
-    pub block_material: Option<Material>,
+    pub materials: Materials,
+    /// Coefficients of expansion the shop goes by instead of the usual ones.
+    pub expansions: BTreeMap<Material, Expansion>,
     /// SI.
     pub targets: BTreeMap<TargetKey, f64>,
+}
+
+/// What the parts of an engine are made of, as far as it is known.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Materials {
+    pub block: Option<Material>,
+    pub head: Option<Material>,
+    pub crank: Option<Material>,
+    pub pistons: Option<Material>,
+}
+
+impl Materials {
+    /// By their keys in the record, in the order block, head, crank, pistons; an unknown one counts as not known.
+    pub fn from_keys(keys: [Option<&str>; 4]) -> Self {
+        let [block, head, crank, pistons] = keys.map(|key| key.and_then(Material::from_key));
+        Self { block, head, crank, pistons }
+    }
+
+    /// What each is made of, as far as it is known, by the part's name.
+    pub fn named(self) -> impl Iterator<Item = (&'static str, Material)> {
+        let parts = [("Block", self.block), ("Heads", self.head), ("Crank", self.crank), ("Pistons", self.pistons)];
+        parts.into_iter().filter_map(|(part, material)| Some((part, material?)))
+    }
+
+    /// Their keys in the record, in the same order.
+    pub fn keys(self) -> [Option<&'static str>; 4] {
+        [self.block, self.head, self.crank, self.pistons].map(|material| material.map(Material::key))
+    }
 }
 
 impl Setup {
@@ -180,6 +210,11 @@ impl Setup {
     pub fn target(&self, feature: TargetFeature, place: Place) -> Option<f64> {
         let at = |place| self.targets.get(&TargetKey { feature, place }).copied();
         at(place).or_else(|| at(feature.whole()))
+    }
+
+    /// How a material expands: as the shop says, or else as it usually does.
+    pub fn expansion(&self, material: Material) -> Expansion {
+        self.expansions.get(&material).cloned().unwrap_or_else(|| material.expansion())
     }
 
     /// The target of a slot, in SI.

@@ -56,6 +56,8 @@ pub(super) struct EngineOut {
     architecture: Architecture,
     block_material: Option<Material>,
     head_material: Option<Material>,
+    crank_material: Option<Material>,
+    piston_material: Option<Material>,
 }
 
 impl From<&Engine> for EngineOut {
@@ -63,8 +65,10 @@ impl From<&Engine> for EngineOut {
         Self {
             id: engine.public_id.clone(),
             architecture: engine.architecture.clone(),
-            block_material: engine.block_material,
-            head_material: engine.head_material,
+            block_material: engine.materials.block,
+            head_material: engine.materials.head,
+            crank_material: engine.materials.crank,
+            piston_material: engine.materials.pistons,
         }
     }
 }

@@ -13,6 +13,7 @@
 mod faults;
 mod job;
 mod job_parts;
+mod sheet_gauges;
 mod sheet_input;
 mod sheet_readings;
 mod sheet_result;

@@ -2,12 +2,14 @@
 //!
 //! ```text
 //! { "format": 1,
-//!   "engine":   { layout, cylinders, mains, numbering?, firing_order?, block_material?, targets: [{ feature, place?, value }] },
+//!   "engine":   { layout, cylinders, mains, numbering?, firing_order?, block_material?, crank_material?, piston_material?,
+//!                 targets: [{ feature, place?, value }] },
 //!   "items":    [{ kind, place?, serial?, note? }],                    what is fitted; carried into the result
 //!   "settings": { unit, rule?, rounds?: { SHEET: ROUND } },            unit: inch or millimetre; rule: simple or guarded
-//!   "gauges":   [{ name, kind, step?, settings: [{ name, zeroed_on, set_to? }] }],
+//!   "gauges":   [{ name, kind, step?, resolution?, permissible_error?, repeatability?: { deviation, freedom }, past_due?,
+//!                  settings: [{ name, zeroed_on, set_to?, master? }] }],              master: the gauge it was zeroed in
 //!   "limits":   [{ finding, place?, kind?, min?, max?, condition?, source? }],
-//!   "readings": [{ slot, value, round?, take?, condition?, gauge_setting?, temperature? }] }
+//!   "readings": [{ slot, value, round?, take?, condition?, gauge_setting?, temperature?, gauge_temperature? }] }
 //! ```
 //!
 //! A value is text as a machinist types it, with its unit or in the working unit: "4.3775", "2.5 thou", "+2", "2.5–2.8 thou",
@@ -17,9 +19,11 @@
 
 use super::InputFault;
 use super::faults::Faults;
-use super::sheet_readings::{Entered, Gauges, enter, limits};
+use super::sheet_gauges::Gauges;
+use super::sheet_readings::{Entered, enter, limits};
 use crate::engine::{
-    Architecture, ArchitectureFault, ItemKind, Layout, Place, Setup, SheetKey, TargetFeature, TargetKey, WorkingUnit,
+    Architecture, ArchitectureFault, ItemKind, Layout, Materials, Place, Setup, SheetKey, TargetFeature, TargetKey,
+    WorkingUnit,
 };
 use crate::metrology::{Material, Rule};
 use crate::quantity::{Entry, HowRead, read};
@@ -44,6 +48,10 @@ struct EngineForm {
     firing_order: Vec<u8>,
     #[serde(default)]
     block_material: Option<Material>,
+    #[serde(default)]
+    crank_material: Option<Material>,
+    #[serde(default)]
+    piston_material: Option<Material>,
     #[serde(default)]
     targets: Vec<Value>,
 }
@@ -162,7 +170,9 @@ fn setup(form: EngineForm, unit: WorkingUnit, faults: &mut Faults) -> Option<Set
             targets.insert(TargetKey { feature: target.feature, place }, si);
         }
     }
-    Some(Setup { architecture, unit, block_material: form.block_material, targets })
+    let materials =
+        Materials { block: form.block_material, head: None, crank: form.crank_material, pistons: form.piston_material };
+    Some(Setup { architecture, unit, materials, expansions: BTreeMap::new(), targets })
 }
 
 /// Which round of which sheet counts.

@@ -1,34 +1,14 @@
-//! The gauges, limits and readings of a sheet's input, read into its book.
+//! The limits and readings of a sheet's input, read into its book.
 
 use super::faults::Faults;
+use super::sheet_gauges::Gauges;
 use super::sheet_input::figure;
 use crate::engine::{Architecture, FindingFeature, Limit, LimitKind, Place, SheetKey, SlotKey};
-use crate::metrology::GaugeKind;
 use crate::quantity::{Dimension, Entry, HowRead, Typed, Unit};
-use crate::record::gauges::STEP_UNITS;
-use crate::sheets::{Book, Depth, Slot, Take, TakeValue, Words, sheet};
+use crate::sheets::{Book, Depth, ReadAt, Slot, Take, TakeValue, Words, sheet};
 use serde::Deserialize;
 use serde_json::Value;
 use std::collections::BTreeMap;
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct GaugeForm {
-    name: String,
-    kind: GaugeKind,
-    /// What a bare "+2" means: thou, tenth or micrometre.
-    step: Option<String>,
-    #[serde(default)]
-    settings: Vec<Value>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct GaugeSettingForm {
-    name: String,
-    zeroed_on: String,
-    set_to: Option<String>,
-}
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -55,53 +35,10 @@ struct ReadingForm {
     #[serde(default)]
     condition: String,
     gauge_setting: Option<String>,
+    /// Of the part.
     temperature: Option<String>,
-}
-
-/// A gauge as it was set.
-struct Setting {
-    kind: GaugeKind,
-    step: Unit,
-    /// In m.
-    set_to: Option<f64>,
-}
-
-/// The settings of all gauges, by name.
-pub(super) struct Gauges(BTreeMap<String, Setting>);
-
-impl Gauges {
-    pub fn read(parts: Vec<Value>, words: Words, faults: &mut Faults) -> Self {
-        let mut settings = BTreeMap::new();
-        for (path, gauge) in faults.list::<GaugeForm>("gauges", parts) {
-            if gauge.name.trim().is_empty() {
-                faults.note(format!("{path}.name"), "say what the gauge is called");
-            }
-            let step = step(&format!("{path}.step"), gauge.step.as_deref(), words, faults);
-            for (path, form) in faults.list::<GaugeSettingForm>(&format!("{path}.settings"), gauge.settings) {
-                if form.zeroed_on.trim().is_empty() {
-                    faults.note(format!("{path}.zeroed_on"), "say what it was zeroed on");
-                }
-                let how = HowRead::plain(words.unit.size());
-                let set_to = form.set_to.as_deref();
-                let set_to = set_to.and_then(|text| figure(&format!("{path}.set_to"), text, &how, faults));
-                let name = form.name.trim().to_owned();
-                if settings.insert(name, Setting { kind: gauge.kind, step, set_to }).is_some() {
-                    faults.note(format!("{path}.name"), "another setting has this name");
-                }
-            }
-        }
-        Self(settings)
-    }
-}
-
-fn step(path: &str, key: Option<&str>, words: Words, faults: &mut Faults) -> Unit {
-    let usual = words.unit.small();
-    let Some(key) = key else { return usual };
-    let known = STEP_UNITS.into_iter().find(|(known, _)| *known == key);
-    if known.is_none() {
-        faults.note(path, format!("write {}", STEP_UNITS.map(|(known, _)| known).join(", ")));
-    }
-    known.map_or(usual, |(_, unit)| unit)
+    /// Of the gauge, where it is not as warm as the part.
+    gauge_temperature: Option<String>,
 }
 
 pub(super) fn limits(parts: Vec<Value>, architecture: &Architecture, words: Words, faults: &mut Faults) -> Vec<Limit> {
@@ -207,13 +144,18 @@ pub(super) fn enter(
         rounds.entry(reading.sheet).or_insert_with(|| reading.round.clone());
     }
     understood.retain(|reading| rounds.get(&reading.sheet) == Some(&reading.round));
-    for (key, slot) in slots.values() {
-        let mut of_slot: Vec<&Understood> =
-            understood.iter().filter(|reading| reading.entered.slot.key == slot.key).collect();
-        of_slot.sort_by_key(|reading| reading.number);
-        let takes: Vec<Take> = of_slot.iter().map(|reading| reading.take.clone()).collect();
-        let round = rounds.get(key).map_or("", String::as_str);
-        faults.unless(slot.key.to_string(), book.enter(slot, round, &takes));
+    for key in SheetKey::ALL {
+        let of_sheet = slots.values().filter(|(of, _)| *of == key);
+        let takes = of_sheet.map(|(_, slot)| {
+            let mut of_slot: Vec<&Understood> =
+                understood.iter().filter(|reading| reading.entered.slot.key == slot.key).collect();
+            of_slot.sort_by_key(|reading| reading.number);
+            (slot, of_slot.iter().map(|reading| reading.take.clone()).collect())
+        });
+        let round = rounds.get(&key).map_or("", String::as_str);
+        for (slot, fault) in book.enter_round(round, takes.collect()).err().unwrap_or_default() {
+            faults.note(slot.to_string(), fault);
+        }
     }
     Entered { rounds, readings: understood.into_iter().map(|reading| reading.entered).collect() }
 }
@@ -230,21 +172,27 @@ fn understand(
     faults: &mut Faults,
 ) -> Option<(Take, Option<(Typed, HowRead)>)> {
     let setting = form.gauge_setting.as_deref().and_then(|name| {
-        let found = gauges.0.get(name.trim());
+        let found = gauges.named(name);
         if found.is_none() {
             faults.note(format!("{path}.gauge_setting"), format!("no gauge has a setting “{name}”"));
         }
         found
     });
-    let celsius = form.temperature.as_deref().and_then(|text| {
-        let path = format!("{path}.temperature");
+    let mut celsius = |field: &str, text: Option<&String>| {
+        let path = format!("{path}.{field}");
+        let text = text?;
         let kelvin = figure(&path, text, &HowRead::plain(Unit::Celsius), faults)?;
         let celsius = Unit::Celsius.from_si(kelvin);
         if !(WORKSHOP.0..=WORKSHOP.1).contains(&celsius) {
             faults.note(path, format!("{text} is no temperature of a part in a workshop"));
         }
         Some(celsius)
-    });
+    };
+    let part = celsius("temperature", form.temperature.as_ref());
+    let gauge = celsius("gauge_temperature", form.gauge_temperature.as_ref());
+    if part.is_none() && gauge.is_some() {
+        faults.note(format!("{path}.temperature"), "give the part's temperature beside the gauge's");
+    }
     let path_of_value = format!("{path}.value");
     let (value, resolution, typed) = match checked(&form.value) {
         Some(_) if slot.depth == Depth::Each => {
@@ -271,9 +219,10 @@ fn understand(
         id: path.to_owned(),
         value,
         resolution,
-        gauge: setting.map(|setting| setting.kind),
-        setting: form.gauge_setting.as_deref().map(|name| name.trim().to_owned()),
-        temperature: celsius,
+        gauge: setting.map(|setting| setting.gauge.clone()),
+        setting: setting.map(|setting| setting.set.clone()),
+        temperature: part.map(|part| ReadAt { part, gauge }),
+        past_due: setting.is_some_and(|setting| setting.past_due),
     };
     Some((take, typed))
 }

@@ -6,7 +6,7 @@ use super::sheet_readings::EnteredReading;
 use crate::engine::{FindingKey, SheetKey};
 use crate::metrology::{Measured, Rule, Verdict};
 use crate::quantity::{Dimension, Entry};
-use crate::sheets::{Basis, Finding, Standing, misread, sheet};
+use crate::sheets::{Basis, Finding, Standing, coarse_gauges, misread, sheet};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -25,6 +25,8 @@ pub struct SheetResult {
     pub rounds: BTreeMap<&'static str, String>,
     pub items: Vec<ItemForm>,
     pub findings: Vec<FindingResult>,
+    /// Gauges coarser than a tenth of the tightest limit they feed.
+    pub coarse: Vec<String>,
     /// Readings off from what their neighbours or the target lead one to expect.
     pub odd: Vec<OddResult>,
 }
@@ -50,6 +52,10 @@ pub struct FindingResult {
     /// Expanded uncertainty k·u.
     #[serde(rename = "U")]
     pub expanded: Option<f64>,
+    /// Effective degrees of freedom of u; none where every contribution is known for certain.
+    pub nu_eff: Option<f64>,
+    /// Before it was brought to 20 °C; none where it was not.
+    pub as_read: Option<f64>,
     /// Least and greatest, or the ends of a stated range.
     pub range: Option<(f64, f64)>,
     pub target: Option<f64>,
@@ -61,6 +67,8 @@ pub struct FindingResult {
     pub margin: Option<f64>,
     pub within_noise: bool,
     pub working: Vec<String>,
+    /// Where U comes from; empty without one.
+    pub budget: String,
     pub remarks: Vec<String>,
     /// Paths of the readings it rests on.
     pub readings: Vec<String>,
@@ -105,6 +113,7 @@ pub fn work_out(key: SheetKey, input: &SheetInput) -> SheetResult {
         rounds: rounds.map(|(key, round)| (key.key(), round.clone())).collect(),
         items: input.items.clone(),
         findings: input.book.findings(key).iter().map(|finding| result(input, finding)).collect(),
+        coarse: coarse_gauges(&input.book, key),
         odd: input.entered.readings.iter().filter_map(|reading| looks_odd(input, reading)).collect(),
     }
 }
@@ -126,6 +135,8 @@ fn result(input: &SheetInput, finding: &Finding) -> FindingResult {
         u: value.map(Measured::u),
         k: value.map(|_| K),
         expanded: value.map(|v| v.expanded(K)),
+        nu_eff: value.and_then(Measured::effective_freedom),
+        as_read: finding.as_read,
         range: finding.range,
         target: finding.target,
         limit: finding.band.map(|band| LimitResult {
@@ -138,6 +149,7 @@ fn result(input: &SheetInput, finding: &Finding) -> FindingResult {
         margin: judgement.map(|j| j.margin),
         within_noise: finding.within_noise,
         working: finding.working.clone(),
+        budget: finding.budget.clone(),
         remarks: finding.remarks.clone(),
         readings: finding.readings.clone(),
         conditions: conditions.into_iter().filter(|words| !words.is_empty()).map(str::to_owned).collect(),

@@ -19,6 +19,8 @@ pub enum Source {
     Reading(String),
     /// One setting of a gauge, shared by all that was read with it.
     Setting(String),
+    /// What a gauge's scale may be wrong by, shared by all that rests on it: what it read, and what was set in it.
+    Gauge(String),
     /// The standard a gauge was set on, shared by all settings on it.
     Master(String),
     /// A temperature that was measured or assumed.
@@ -38,6 +40,7 @@ impl fmt::Display for Source {
         let (kind, which) = match self {
             Self::Reading(which) => ("reading", which),
             Self::Setting(which) => ("setting", which),
+            Self::Gauge(which) => ("gauge", which),
             Self::Master(which) => ("master", which),
             Self::Temperature(which) => ("temperature", which),
             Self::Material(which) => ("material", which),
@@ -52,7 +55,7 @@ impl fmt::Display for Source {
 /// A text that names no source of uncertainty.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error(
-    "{0} names no source of uncertainty: write reading:…, setting:…, master:…, temperature:…, material:…, study:…, spread:… or maker:…"
+    "{0} names no source of uncertainty: write reading:…, setting:…, gauge:…, master:…, temperature:…, material:…, study:…, spread:… or maker:…"
 )]
 pub struct NoSuchSource(String);
 
@@ -64,6 +67,7 @@ impl FromStr for Source {
         let make = match kind {
             "reading" => Self::Reading,
             "setting" => Self::Setting,
+            "gauge" => Self::Gauge,
             "master" => Self::Master,
             "temperature" => Self::Temperature,
             "material" => Self::Material,
@@ -97,6 +101,20 @@ impl TryFrom<String> for Source {
 pub struct Measured {
     value: f64,
     parts: BTreeMap<Source, f64>,
+    /// Of the sources whose uncertainty was itself estimated from few readings.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    estimates: BTreeMap<Source, Estimate>,
+}
+
+/// That an uncertainty was estimated from few readings.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Estimate {
+    /// Names the readings it was estimated from: sources with one estimate are wrongly estimated together.
+    pub of: String,
+    /// The part of the source's variance that was so estimated, 0 to 1; the rest is known for certain.
+    pub share: f64,
+    /// Degrees of freedom.
+    pub freedom: f64,
 }
 
 /// A [`Measured`] as it comes in, not yet found finite.
@@ -105,13 +123,15 @@ struct Plain {
     value: f64,
     #[serde(default)]
     parts: BTreeMap<Source, f64>,
+    #[serde(default)]
+    estimates: BTreeMap<Source, Estimate>,
 }
 
 impl TryFrom<Plain> for Measured {
     type Error = NotFinite;
 
     fn try_from(plain: Plain) -> Result<Self, NotFinite> {
-        Self::new(plain.value, plain.parts)
+        Ok(Self::new(plain.value, plain.parts)?.with_estimates(plain.estimates))
     }
 }
 
@@ -130,7 +150,7 @@ impl Measured {
     /// [`NotFinite`] if the value, a contribution or their sum of squares is not finite.
     pub fn new(value: f64, mut parts: BTreeMap<Source, f64>) -> Result<Self, NotFinite> {
         parts.retain(|_, part| *part != 0.0);
-        let measured = Self { value, parts };
+        let measured = Self { value, parts, estimates: BTreeMap::new() };
         if measured.value.is_finite() && measured.u().is_finite() { Ok(measured) } else { Err(NotFinite) }
     }
 
@@ -159,7 +179,39 @@ impl Measured {
     /// [`NotFinite`] if `u` is not finite.
     pub fn with_part(mut self, source: Source, u: f64) -> Result<Self, NotFinite> {
         *self.parts.entry(source).or_default() += u;
-        Self::new(self.value, self.parts)
+        let estimates = std::mem::take(&mut self.estimates);
+        Ok(Self::new(self.value, self.parts)?.with_estimates(estimates))
+    }
+
+    /// The same value, saying that its contribution from `source` was estimated from few readings. Contributions of which
+    /// that is not said are taken as known for certain (JCGM 100:2008, G.4.3). Ignored where there is no such contribution,
+    /// or where no such estimate can be.
+    #[must_use]
+    pub fn estimated(self, source: &Source, estimate: Estimate) -> Self {
+        self.with_estimates(BTreeMap::from([(source.clone(), estimate)]))
+    }
+
+    fn with_estimates(mut self, estimates: BTreeMap<Source, Estimate>) -> Self {
+        let can_be =
+            |estimate: &Estimate| estimate.freedom > 0.0 && estimate.freedom.is_finite() && estimate.share <= 1.0;
+        for (source, estimate) in estimates {
+            if self.parts.contains_key(&source) && can_be(&estimate) {
+                self.estimates.insert(source, estimate);
+            }
+        }
+        self
+    }
+
+    /// Effective degrees of freedom ν_eff = u⁴ / Σ(uᵢ⁴/νᵢ) (Welch and Satterthwaite; JCGM 100:2008, G.4.1, equation G.2b),
+    /// where each i is one estimate, with all its sources together; none where every contribution is known for certain.
+    pub fn effective_freedom(&self) -> Option<f64> {
+        let mut by_estimate: BTreeMap<&str, (f64, f64)> = BTreeMap::new();
+        for (source, estimate) in &self.estimates {
+            let of = by_estimate.entry(&estimate.of).or_insert((0.0, estimate.freedom));
+            of.0 += self.parts[source].powi(2) * estimate.share;
+        }
+        let few: f64 = by_estimate.values().map(|(square, freedom)| square * square / freedom).sum();
+        (few > 0.0).then(|| self.u().powi(4) / few)
     }
 
     /// The value with `source` one standard uncertainty up (`by` = 1) or down (−1).
@@ -182,7 +234,8 @@ pub fn propagate(inputs: &[&Measured], f: impl Fn(&[f64]) -> f64) -> Result<Meas
     let sources: BTreeSet<&Source> = inputs.iter().flat_map(|input| input.parts.keys()).collect();
     let parts =
         sources.into_iter().map(|source| (source.clone(), (at(source, 1.0) - at(source, -1.0)) / 2.0)).collect();
-    Measured::new(value, parts)
+    let estimates = inputs.iter().flat_map(|input| input.estimates.clone()).collect();
+    Ok(Measured::new(value, parts)?.with_estimates(estimates))
 }
 
 /// `a` − `b`; what they share cancels.
@@ -236,6 +289,20 @@ mod tests {
         let middle = mean(&[&a, &b]).unwrap();
         assert!((middle.parts()[&setting()] - 2.0).abs() < 1e-12);
         assert!((middle.u() - (4.0_f64 + 0.25 * 0.25).sqrt()).abs() < 1e-12);
+    }
+
+    /// Three readings with one s = 3 of 6 degrees of freedom: their mean has u = s/√3 with those 6, not more; and a part known
+    /// for certain adds some, u⁴/(uₛ⁴/6).
+    #[test]
+    fn readings_of_one_estimate_know_no_more_than_it() {
+        let estimate = || Estimate { of: "takes".to_owned(), share: 1.0, freedom: 6.0 };
+        let takes = ["1", "2", "3"].map(|id| measured(5.0, [(reading(id), 3.0)]).estimated(&reading(id), estimate()));
+        let middle = mean(&takes.each_ref()).unwrap();
+        assert!((middle.u() - 3.0_f64.sqrt()).abs() < 1e-12);
+        assert!((middle.effective_freedom().unwrap() - 6.0).abs() < 1e-9);
+        let with_setting = middle.with_part(setting(), 1.0).unwrap();
+        assert!((with_setting.effective_freedom().unwrap() - 16.0 / (9.0 / 6.0)).abs() < 1e-9);
+        assert_eq!(measured(1.0, [(setting(), 1.0)]).effective_freedom(), None);
     }
 
     #[test]

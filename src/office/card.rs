@@ -62,6 +62,8 @@ impl CardPage<'_> {
             "owner" => in_details("field-customer"),
             "block-material" => in_details("field-block_material"),
             "head-material" => in_details("field-head_material"),
+            "crank-material" => in_details("field-crank_material"),
+            "piston-material" => in_details("field-piston_material"),
             "displacement" | "bore-stroke" => in_details("field-bore@cylinders"),
             "rod-length" => in_details("field-rod-length@engine"),
             "firing-order" => in_details("field-firing_order"),

@@ -188,6 +188,8 @@ fn named(view: &JobFormView) -> Vec<(String, String, String)> {
         ("firing_order", "Firing order", &form.firing_order),
         ("block_material", "Block", &form.block_material),
         ("head_material", "Heads", &form.head_material),
+        ("crank_material", "Crank", &form.crank_material),
+        ("piston_material", "Pistons", &form.piston_material),
     ];
     let named = |name: &str, label: &str, text: &str| (name.to_owned(), label.to_owned(), text.to_owned());
     let own = own.into_iter().map(|(name, label, text)| named(name, label, text));
@@ -216,6 +218,8 @@ fn typed(form: &FormState, pairs: &[(String, String)]) -> JobForm {
         firing_order: text("firing_order"),
         block_material: text("block_material"),
         head_material: text("head_material"),
+        crank_material: text("crank_material"),
+        piston_material: text("piston_material"),
         serials: of(&is_token),
         targets: of(&|name| name.contains('@')),
         facts: of(&|name| FactKey::find(name).is_some()),

@@ -2,19 +2,24 @@
 
 use askama::Template;
 use axum::Router;
-use axum::extract::{Path, State};
+use axum::extract::{DefaultBodyLimit, Multipart, Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
 use super::on_job::doing;
 use super::quicker::{self, Quicker};
-use crate::web::{FormState, Frame, PageError, Visit};
-use crate::work::{GaugeForm, GaugeKind, GaugeView, Refused, STEP_UNITS, Shop};
+use crate::web::server::PHOTOS;
+use crate::web::{FormState, Frame, PageError, Visit, forms};
+use crate::work::{FieldFault, GaugeForm, GaugeKind, GaugeView, Photo, Refused, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
-    Router::new().route("/shop/gauges", get(list).post(add)).route("/shop/gauges/{id}", get(show).post(change))
+    let certificate = post(certify).layer(DefaultBodyLimit::max(PHOTOS));
+    Router::new()
+        .route("/shop/gauges", get(list).post(add))
+        .route("/shop/gauges/{id}", get(show).post(change))
+        .route("/shop/gauges/{id}/certificate", certificate)
 }
 
 #[derive(Default, Serialize, Deserialize)]
@@ -26,6 +31,12 @@ struct OneForm {
     kind: String,
     serial: String,
     step: String,
+    range_low: String,
+    range_high: String,
+    resolution: String,
+    permissible_error: String,
+    calibrated: String,
+    due: String,
 }
 
 impl OneForm {
@@ -35,6 +46,12 @@ impl OneForm {
             kind: self.kind.clone(),
             serial: self.serial.clone(),
             step: self.step.clone(),
+            range_low: self.range_low.clone(),
+            range_high: self.range_high.clone(),
+            resolution: self.resolution.clone(),
+            permissible_error: self.permissible_error.clone(),
+            calibrated: self.calibrated.clone(),
+            due: self.due.clone(),
         }
     }
 }
@@ -58,6 +75,12 @@ impl GaugesPage<'_> {
         ("micrometre", "Micrometres", "+2 is 0.002 mm above what it is set to"),
     ];
 
+    /// Of the gauge that is changed: its certificate's file.
+    fn certificate(&self) -> Option<&str> {
+        let (id, _) = self.changes.as_ref()?;
+        find(&self.gauges, id).ok()?.certificate.as_deref()
+    }
+
     fn kinds() -> Vec<(&'static str, &'static str)> {
         let known = GaugeKind::ALL.into_iter().map(|kind| (kind.key(), kind.word()));
         std::iter::once(("", "choose")).chain(known).collect()
@@ -65,7 +88,7 @@ impl GaugesPage<'_> {
 }
 
 async fn list(visit: Visit, State(shop): State<Shop>) -> Result<Response, PageError> {
-    let gauges = shop.gauges().await?;
+    let gauges = shop.gauges(visit.at).await?;
     page(visit, gauges, None, &FormState::blank(), None)
 }
 
@@ -75,17 +98,50 @@ async fn add(visit: Visit, State(shop): State<Shop>, Form(form): Form<OneForm>) 
         Ok(()) => Ok(Redirect::to("/shop/gauges").into_response()),
         Err(refused) => {
             state.refuse_each(refused.faults()?);
-            page(visit, shop.gauges().await?, None, &state, None)
+            let gauges = shop.gauges(visit.at).await?;
+            page(visit, gauges, None, &state, None)
         }
     }
 }
 
 async fn show(visit: Visit, State(shop): State<Shop>, Path(id): Path<String>) -> Result<Response, PageError> {
-    let gauges = shop.gauges().await?;
+    one(visit, &shop, id, None).await
+}
+
+/// One gauge as it stands, with what is wrong with its certificate.
+pub(super) async fn one(
+    visit: Visit,
+    shop: &Shop,
+    id: String,
+    certificate: Option<Refused>,
+) -> Result<Response, PageError> {
+    let gauges = shop.gauges(visit.at).await?;
     let gauge = find(&gauges, &id)?;
-    let form = FormState::from_pairs(named(gauge).into_iter().map(|(name, _, text)| (name, text)));
+    let mut form = FormState::from_pairs(named(gauge).into_iter().map(|(name, _, text)| (name, text)));
+    if let Some(refused) = certificate {
+        form.refuse_each(refused.faults()?);
+    }
     let changes = Some((id, gauge.saw));
     page(visit, gauges, changes, &form, None)
+}
+
+/// Keeps a certificate: the page's other form is of the gauge itself.
+async fn certify(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path(id): Path<String>,
+    parts: Multipart,
+) -> Result<Response, PageError> {
+    let (form, files) = forms::with_files(parts, "certificate").await?;
+    let doing = doing(&visit, &form);
+    let Some((name, bytes)) = files.into_iter().next() else {
+        let none = Refused::Faults(vec![FieldFault::new("certificate", "choose the file of the certificate")]);
+        return one(visit, &shop, id, Some(none)).await;
+    };
+    match shop.keep_certificate(&doing, &id, Photo { name, bytes }).await {
+        Ok(()) => Ok(Redirect::to(&format!("/shop/gauges/{id}")).into_response()),
+        Err(refused) => one(visit, &shop, id, Some(refused)).await,
+    }
 }
 
 async fn change(
@@ -98,14 +154,14 @@ async fn change(
     match shop.keep_gauge(&doing(&visit, &state), Some((&id, form.saw)), &form.typed()).await {
         Ok(()) => Ok(Redirect::to("/shop/gauges").into_response()),
         Err(Refused::Conflict { .. }) => {
-            let gauges = shop.gauges().await?;
+            let gauges = shop.gauges(visit.at).await?;
             let gauge = find(&gauges, &id)?;
             let (quicker, changes) = (Quicker::of(&state, named(gauge)), Some((id, gauge.saw)));
             page(visit, gauges, changes, &state, Some(quicker))
         }
         Err(refused) => {
             state.refuse_each(refused.faults()?);
-            let gauges = shop.gauges().await?;
+            let gauges = shop.gauges(visit.at).await?;
             find(&gauges, &id)?;
             page(visit, gauges, Some((id, form.saw)), &state, None)
         }
@@ -123,14 +179,20 @@ fn find<'a>(gauges: &'a [GaugeView], id: &str) -> Result<&'a GaugeView, PageErro
 
 /// Every field by name, with its label and what stands in it.
 fn named(gauge: &GaugeView) -> Vec<(String, String, String)> {
-    let step = STEP_UNITS.into_iter().find(|(_, unit)| *unit == gauge.step).map_or("", |(key, _)| key);
+    let form = &gauge.form;
     let fields = [
-        ("name", "Name", gauge.name.as_str()),
-        ("kind", "Kind", gauge.kind.key()),
-        ("serial", "Serial", gauge.serial.as_str()),
-        ("step", "A bare +2", step),
+        ("name", "Name", &form.name),
+        ("kind", "Kind", &form.kind),
+        ("serial", "Serial", &form.serial),
+        ("step", "A bare +2", &form.step),
+        ("range_low", "Measures from", &form.range_low),
+        ("range_high", "Measures to", &form.range_high),
+        ("resolution", "Reads to", &form.resolution),
+        ("permissible_error", "Error at most", &form.permissible_error),
+        ("calibrated", "Calibrated", &form.calibrated),
+        ("due", "Due", &form.due),
     ];
-    fields.map(|(name, label, text)| (name.to_owned(), label.to_owned(), text.to_owned())).to_vec()
+    fields.map(|(name, label, text)| (name.to_owned(), label.to_owned(), text.clone())).to_vec()
 }
 
 fn page(

@@ -6,6 +6,7 @@
 mod card;
 mod card_issues;
 mod details;
+mod expansions;
 mod families;
 mod gauges;
 mod keep_family;
@@ -31,4 +32,5 @@ pub fn routes() -> Router<Shop> {
         .merge(shop::routes())
         .merge(people::routes())
         .merge(gauges::routes())
+        .merge(expansions::routes())
 }

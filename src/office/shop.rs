@@ -35,6 +35,7 @@ struct SettingsForm {
     paper: String,
     zone: String,
     warranty: String,
+    temperature: String,
 }
 
 #[derive(Template)]
@@ -69,6 +70,7 @@ async fn save(visit: Visit, State(shop): State<Shop>, Form(form): Form<SettingsF
         paper: form.paper,
         zone: form.zone,
         warranty: form.warranty,
+        temperature: form.temperature,
     };
     match shop.change_settings(&doing(&visit, &state), form.saw, &settings).await {
         Ok(()) => Ok(Redirect::to("/shop?kept=yes").into_response()),
@@ -93,6 +95,7 @@ fn named(settings: ShopSettings) -> Vec<(String, String, String)> {
         ("paper", "Paper", settings.paper),
         ("zone", "Time zone", settings.zone),
         ("warranty", "Warranty", settings.warranty),
+        ("temperature", "Temperature in the shop", settings.temperature),
     ];
     fields.map(|(name, label, text)| (name.to_owned(), label.to_owned(), text)).to_vec()
 }
@@ -105,7 +108,7 @@ async fn page(
     quicker: Option<Quicker>,
     kept: bool,
 ) -> Result<Response, PageError> {
-    let (hands, gauges) = (shop.hands().await?, shop.gauges().await?);
+    let (hands, gauges) = (shop.hands().await?, shop.gauges(visit.at).await?);
     let frame = visit.office("The shop").under("Shop floor", "/").refused(form.is_refused());
     let page = ShopPage { frame, hands, gauges, saw, form, quicker, kept };
     quicker::show(form, page.quicker.as_ref(), &page)

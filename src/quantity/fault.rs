@@ -45,6 +45,7 @@ pub(super) fn example(bare: Unit, fine: bool) -> &'static str {
         Dimension::Length => "a size such as 4.3775 or 111.19 mm",
         Dimension::Volume => "a volume such as 64.5 cc or 3.94 in³",
         Dimension::Mass => "a mass such as 431.5 g",
+        Dimension::Force => "a force such as 120 lbf or 530 N",
         Dimension::Torque => "a torque such as 80 lbf·ft or 108 N·m",
         Dimension::Pressure => "a pressure such as 65 psi or 450 kPa",
         Dimension::Angle => "an angle such as 106.5",

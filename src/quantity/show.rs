@@ -24,6 +24,8 @@ impl Unit {
             | Self::Micrometre
             | Self::PoundFoot
             | Self::NewtonMetre
+            | Self::PoundForce
+            | Self::Newton
             | Self::PoundPerSquareInch
             | Self::Kilopascal
             | Self::RevolutionPerMinute => 0,

@@ -12,6 +12,7 @@ pub enum Dimension {
     Volume,
     Mass,
     Torque,
+    Force,
     Pressure,
     Angle,
     RotationalSpeed,
@@ -30,6 +31,7 @@ impl Dimension {
             Self::Volume => "a volume",
             Self::Mass => "a mass",
             Self::Torque => "a torque",
+            Self::Force => "a force",
             Self::Pressure => "a pressure",
             Self::Angle => "an angle",
             Self::RotationalSpeed => "a speed",
@@ -45,7 +47,7 @@ impl Dimension {
 #[error("not a finite number")]
 pub struct NotFinite;
 
-/// A finite number in SI (m, m³, kg, N·m, Pa, rad, rad/s, K, K, 1) with its dimension.
+/// A finite number in SI (m, m³, kg, N·m, N, Pa, rad, rad/s, K, K, 1) with its dimension.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Quantity {
     pub si: f64,
@@ -79,6 +81,8 @@ pub enum Unit {
     Gram,
     PoundFoot,
     NewtonMetre,
+    PoundForce,
+    Newton,
     PoundPerSquareInch,
     Kilopascal,
     Bar,
@@ -98,7 +102,7 @@ const POUND_FORCE: f64 = 4.448_221_615_260_5;
 
 impl Unit {
     /// Every unit, in the order of the enum.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 23] = [
         Self::Inch,
         Self::Thou,
         Self::Tenth,
@@ -110,6 +114,8 @@ impl Unit {
         Self::Gram,
         Self::PoundFoot,
         Self::NewtonMetre,
+        Self::PoundForce,
+        Self::Newton,
         Self::PoundPerSquareInch,
         Self::Kilopascal,
         Self::Bar,
@@ -128,6 +134,7 @@ impl Unit {
             Self::CubicInch | Self::CubicCentimetre | Self::Litre => Dimension::Volume,
             Self::Gram => Dimension::Mass,
             Self::PoundFoot | Self::NewtonMetre => Dimension::Torque,
+            Self::PoundForce | Self::Newton => Dimension::Force,
             Self::PoundPerSquareInch | Self::Kilopascal | Self::Bar => Dimension::Pressure,
             Self::Degree => Dimension::Angle,
             Self::RevolutionPerMinute => Dimension::RotationalSpeed,
@@ -151,6 +158,8 @@ impl Unit {
             Self::Gram => "g",
             Self::PoundFoot => "lbf·ft",
             Self::NewtonMetre => "N·m",
+            Self::PoundForce => "lbf",
+            Self::Newton => "N",
             Self::PoundPerSquareInch => "psi",
             Self::Kilopascal => "kPa",
             Self::Bar => "bar",
@@ -177,6 +186,8 @@ impl Unit {
             Self::CubicCentimetre | Self::Litre => Self::CubicInch,
             Self::PoundFoot => Self::NewtonMetre,
             Self::NewtonMetre => Self::PoundFoot,
+            Self::PoundForce => Self::Newton,
+            Self::Newton => Self::PoundForce,
             Self::PoundPerSquareInch => Self::Kilopascal,
             Self::Kilopascal | Self::Bar => Self::PoundPerSquareInch,
             Self::Celsius => Self::Fahrenheit,
@@ -230,6 +241,7 @@ impl Unit {
             Self::Micrometre | Self::CubicCentimetre => (0.0, 1.0, 1e6),
             Self::CubicInch => (0.0, 16_387_064.0, 1e12),
             Self::PoundFoot => (0.0, POUND_FORCE * 0.3048, 1.0),
+            Self::PoundForce => (0.0, POUND_FORCE, 1.0),
             Self::PoundPerSquareInch => (0.0, POUND_FORCE, 0.0254 * 0.0254),
             Self::Kilopascal => (0.0, 1e3, 1.0),
             Self::Bar => (0.0, 1e5, 1.0),
@@ -237,7 +249,7 @@ impl Unit {
             Self::RevolutionPerMinute => (0.0, PI, 30.0),
             Self::Celsius => (273.15, 1.0, 1.0),
             Self::Fahrenheit => (459.67, 5.0, 9.0),
-            Self::NewtonMetre | Self::Kelvin | Self::One => (0.0, 1.0, 1.0),
+            Self::NewtonMetre | Self::Newton | Self::Kelvin | Self::One => (0.0, 1.0, 1.0),
         };
         Scale { zero, times, over }
     }

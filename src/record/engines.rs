@@ -1,8 +1,7 @@
 //! Engines: their skeleton and materials. They live for decades, through several builds.
 
 use super::{Connection, Error, Result, Writing, public_id};
-use crate::engine::Architecture;
-use crate::metrology::Material;
+use crate::engine::{Architecture, Materials};
 
 /// An engine as kept.
 #[derive(Clone, Debug)]
@@ -11,8 +10,7 @@ pub struct Engine {
     pub public_id: String,
     pub family: Option<i64>,
     pub architecture: Architecture,
-    pub block_material: Option<Material>,
-    pub head_material: Option<Material>,
+    pub materials: Materials,
 }
 
 /// What can be said of an engine's make-up.
@@ -20,8 +18,7 @@ pub struct Engine {
 pub struct NewEngine {
     pub family: Option<i64>,
     pub architecture: Architecture,
-    pub block_material: Option<Material>,
-    pub head_material: Option<Material>,
+    pub materials: Materials,
 }
 
 struct Row {
@@ -31,6 +28,8 @@ struct Row {
     architecture: String,
     block_material: Option<String>,
     head_material: Option<String>,
+    crank_material: Option<String>,
+    piston_material: Option<String>,
 }
 
 impl TryFrom<Row> for Engine {
@@ -38,8 +37,12 @@ impl TryFrom<Row> for Engine {
     fn try_from(row: Row) -> Result<Self> {
         Ok(Self {
             architecture: read_architecture("engine", &row.public_id, &row.architecture)?,
-            block_material: row.block_material.as_deref().and_then(Material::from_key),
-            head_material: row.head_material.as_deref().and_then(Material::from_key),
+            materials: Materials::from_keys([
+                row.block_material.as_deref(),
+                row.head_material.as_deref(),
+                row.crank_material.as_deref(),
+                row.piston_material.as_deref(),
+            ]),
             id: row.id,
             public_id: row.public_id,
             family: row.family,
@@ -58,7 +61,8 @@ pub(super) fn write_architecture(architecture: &Architecture) -> String {
 pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Engine>> {
     sqlx::query_as!(
         Row,
-        r#"SELECT id AS "id!: i64", public_id, family, architecture, block_material, head_material
+        r#"SELECT id AS "id!: i64", public_id, family, architecture, block_material, head_material,
+                  crank_material, piston_material
            FROM engine WHERE id = ?"#,
         id
     )
@@ -71,7 +75,8 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Engine>> {
 pub async fn all(db: &mut Connection) -> Result<Vec<Engine>> {
     sqlx::query_as!(
         Row,
-        r#"SELECT id AS "id!: i64", public_id, family, architecture, block_material, head_material FROM engine"#
+        r#"SELECT id AS "id!: i64", public_id, family, architecture, block_material, head_material,
+                  crank_material, piston_material FROM engine"#
     )
     .fetch_all(db)
     .await?
@@ -83,16 +88,17 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Engine>> {
 pub async fn insert(w: &mut Writing, new: &NewEngine) -> Result<i64> {
     let (id, act) = (public_id(), w.act);
     let architecture = write_architecture(&new.architecture);
-    let block = new.block_material.map(Material::key);
-    let head = new.head_material.map(Material::key);
+    let [block, head, crank, pistons] = new.materials.keys();
     let done = sqlx::query!(
-        "INSERT INTO engine (public_id, family, architecture, block_material, head_material, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO engine (public_id, family, architecture, block_material, head_material, crank_material, piston_material, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         new.family,
         architecture,
         block,
         head,
+        crank,
+        pistons,
         act,
         act
     )
@@ -104,14 +110,17 @@ pub async fn insert(w: &mut Writing, new: &NewEngine) -> Result<i64> {
 pub async fn update(w: &mut Writing, id: i64, new: &NewEngine) -> Result<()> {
     let act = w.act;
     let architecture = write_architecture(&new.architecture);
-    let block = new.block_material.map(Material::key);
-    let head = new.head_material.map(Material::key);
+    let [block, head, crank, pistons] = new.materials.keys();
     sqlx::query!(
-        "UPDATE engine SET family = ?, architecture = ?, block_material = ?, head_material = ?, act = ? WHERE id = ?",
+        "UPDATE engine SET family = ?, architecture = ?, block_material = ?, head_material = ?, crank_material = ?,
+                           piston_material = ?, act = ?
+         WHERE id = ?",
         new.family,
         architecture,
         block,
         head,
+        crank,
+        pistons,
         act,
         id
     )

@@ -2,8 +2,7 @@
 
 use super::engines::{read_architecture, write_architecture};
 use super::{Connection, Error, Result, Writing, limits, public_id, targets};
-use crate::engine::{Architecture, Limit, WorkingUnit};
-use crate::metrology::Material;
+use crate::engine::{Architecture, Limit, Materials, WorkingUnit};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -15,8 +14,7 @@ pub struct Family {
     pub name: String,
     pub note: String,
     pub architecture: Architecture,
-    pub block_material: Option<Material>,
-    pub head_material: Option<Material>,
+    pub materials: Materials,
     pub unit: WorkingUnit,
     pub act: i64,
 }
@@ -27,8 +25,7 @@ pub struct NewFamily {
     pub name: String,
     pub note: String,
     pub architecture: Architecture,
-    pub block_material: Option<Material>,
-    pub head_material: Option<Material>,
+    pub materials: Materials,
     pub unit: WorkingUnit,
 }
 
@@ -53,6 +50,8 @@ struct Row {
     architecture: String,
     block_material: Option<String>,
     head_material: Option<String>,
+    crank_material: Option<String>,
+    piston_material: Option<String>,
     unit: String,
     act: i64,
 }
@@ -62,8 +61,12 @@ impl TryFrom<Row> for Family {
     fn try_from(row: Row) -> Result<Self> {
         Ok(Self {
             architecture: read_architecture("family", &row.public_id, &row.architecture)?,
-            block_material: row.block_material.as_deref().and_then(Material::from_key),
-            head_material: row.head_material.as_deref().and_then(Material::from_key),
+            materials: Materials::from_keys([
+                row.block_material.as_deref(),
+                row.head_material.as_deref(),
+                row.crank_material.as_deref(),
+                row.piston_material.as_deref(),
+            ]),
             unit: WorkingUnit::from_key(&row.unit)
                 .ok_or_else(|| Error::corrupt("family", "unit", &row.public_id, "unknown word"))?,
             id: row.id,
@@ -79,7 +82,8 @@ impl TryFrom<Row> for Family {
 pub async fn all(db: &mut Connection) -> Result<Vec<Family>> {
     sqlx::query_as!(
         Row,
-        r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material, unit, act
+        r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
+                  crank_material, piston_material, unit, act
            FROM family WHERE withdrawn IS NULL ORDER BY name"#
     )
     .fetch_all(db)
@@ -92,7 +96,8 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Family>> {
 pub async fn by_public_id(db: &mut Connection, public_id: &str) -> Result<Option<Family>> {
     sqlx::query_as!(
         Row,
-        r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material, unit, act
+        r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
+                  crank_material, piston_material, unit, act
            FROM family WHERE public_id = ?"#,
         public_id
     )
@@ -105,7 +110,8 @@ pub async fn by_public_id(db: &mut Connection, public_id: &str) -> Result<Option
 pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
     sqlx::query_as!(
         Row,
-        r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material, unit, act
+        r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
+                  crank_material, piston_material, unit, act
            FROM family WHERE id = ?"#,
         id
     )
@@ -118,17 +124,20 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
 /// Keeps a family; its id and public id.
 pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<(i64, String)> {
     let (id, act, architecture) = (public_id(), w.act, write_architecture(&new.architecture));
-    let (block, head) = (new.block_material.map(Material::key), new.head_material.map(Material::key));
+    let [block, head, crank, pistons] = new.materials.keys();
     let unit = new.unit.key();
     let done = sqlx::query!(
-        "INSERT INTO family (public_id, name, note, architecture, block_material, head_material, unit, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO family (public_id, name, note, architecture, block_material, head_material, crank_material,
+                             piston_material, unit, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         new.name,
         new.note,
         architecture,
         block,
         head,
+        crank,
+        pistons,
         unit,
         act,
         act
@@ -146,16 +155,19 @@ pub async fn made_by(db: &mut Connection, act: i64) -> Result<Option<String>> {
 
 pub async fn update(w: &mut Writing, id: i64, new: &NewFamily) -> Result<()> {
     let (act, architecture) = (w.act, write_architecture(&new.architecture));
-    let (block, head) = (new.block_material.map(Material::key), new.head_material.map(Material::key));
+    let [block, head, crank, pistons] = new.materials.keys();
     let unit = new.unit.key();
     sqlx::query!(
-        "UPDATE family SET name = ?, note = ?, architecture = ?, block_material = ?, head_material = ?, unit = ?, act = ?
+        "UPDATE family SET name = ?, note = ?, architecture = ?, block_material = ?, head_material = ?,
+                           crank_material = ?, piston_material = ?, unit = ?, act = ?
          WHERE id = ?",
         new.name,
         new.note,
         architecture,
         block,
         head,
+        crank,
+        pistons,
         unit,
         act,
         id

@@ -3,6 +3,8 @@
 use super::{Connection, Error, Result, Stamp, Writing, public_id};
 use crate::metrology::GaugeKind;
 use crate::quantity::Unit;
+use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// A gauge as kept.
 #[derive(Clone, Debug)]
@@ -14,6 +16,7 @@ pub struct Gauge {
     pub serial: String,
     /// What a bare deviation ("+2") means on it.
     pub step: Unit,
+    pub known: Characteristics,
     /// The newest act that changed it: what a form saw.
     pub act: i64,
 }
@@ -25,6 +28,23 @@ pub struct NewGauge {
     pub name: String,
     pub serial: String,
     pub step: Unit,
+    pub known: Characteristics,
+}
+
+/// What is known of a gauge beyond its kind, in the SI unit of what it measures.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Characteristics {
+    pub range_low: Option<f64>,
+    pub range_high: Option<f64>,
+    /// Smallest step it is read to.
+    pub resolution: Option<f64>,
+    /// Maximum permissible error, either way.
+    pub permissible_error: Option<f64>,
+    pub calibrated: Option<Date>,
+    /// When it is to be calibrated again.
+    pub due: Option<Date>,
+    /// The certificate of that calibration: a file.
+    pub certificate: Option<i64>,
 }
 
 /// A setting of a gauge.
@@ -37,6 +57,8 @@ pub struct GaugeSetting {
     /// In m; none where it was zeroed without a figure.
     pub set_to: Option<f64>,
     pub typed: String,
+    /// The gauge it was zeroed in, where it was one.
+    pub master: Option<i64>,
     pub made: Stamp,
 }
 
@@ -48,6 +70,7 @@ pub struct NewGaugeSetting {
     pub zeroed_on: String,
     pub set_to: Option<f64>,
     pub typed: String,
+    pub master: Option<i64>,
 }
 
 /// The units that a bare deviation can be in.
@@ -61,16 +84,29 @@ fn step_key(unit: Unit) -> &'static str {
 /// Every gauge in use, by name.
 pub async fn all(db: &mut Connection) -> Result<Vec<Gauge>> {
     let rows = sqlx::query!(
-        r#"SELECT id AS "id!: i64", public_id, kind, name, serial, step_unit, act
+        r#"SELECT id AS "id!: i64", public_id, kind, name, serial, step_unit, range_low, range_high, resolution,
+                  permissible_error, calibrated, due, certificate, act
            FROM gauge WHERE withdrawn IS NULL ORDER BY name"#
     )
     .fetch_all(db)
     .await?;
     rows.into_iter()
         .map(|row| {
-            let corrupt = |column| Error::corrupt("gauge", column, &row.public_id, "unknown word");
+            let corrupt = |column| Error::corrupt("gauge", column, &row.public_id, "unknown word or date");
             let step = STEP_UNITS.into_iter().find(|(key, _)| *key == row.step_unit);
+            let date = |column, text: Option<&String>| {
+                text.map(|text| text.parse::<Date>().map_err(|_| corrupt(column))).transpose()
+            };
             Ok(Gauge {
+                known: Characteristics {
+                    range_low: row.range_low,
+                    range_high: row.range_high,
+                    resolution: row.resolution,
+                    permissible_error: row.permissible_error,
+                    calibrated: date("calibrated", row.calibrated.as_ref())?,
+                    due: date("due", row.due.as_ref())?,
+                    certificate: row.certificate,
+                },
                 kind: GaugeKind::from_key(&row.kind).ok_or_else(|| corrupt("kind"))?,
                 step: step.ok_or_else(|| corrupt("step_unit"))?.1,
                 id: row.id,
@@ -85,13 +121,24 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Gauge>> {
 
 pub async fn insert(w: &mut Writing, new: &NewGauge) -> Result<i64> {
     let (id, act, kind, step) = (public_id(), w.act, new.kind.key(), step_key(new.step));
+    let known = &new.known;
+    let (calibrated, due) = (known.calibrated.map(|date| date.to_string()), known.due.map(|date| date.to_string()));
     let done = sqlx::query!(
-        "INSERT INTO gauge (public_id, kind, name, serial, step_unit, made, act) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO gauge (public_id, kind, name, serial, step_unit, range_low, range_high, resolution, permissible_error,
+                            calibrated, due, certificate, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         kind,
         new.name,
         new.serial,
         step,
+        known.range_low,
+        known.range_high,
+        known.resolution,
+        known.permissible_error,
+        calibrated,
+        due,
+        known.certificate,
         act,
         act
     )
@@ -102,12 +149,23 @@ pub async fn insert(w: &mut Writing, new: &NewGauge) -> Result<i64> {
 
 pub async fn update(w: &mut Writing, id: i64, new: &NewGauge) -> Result<()> {
     let (act, kind, step) = (w.act, new.kind.key(), step_key(new.step));
+    let known = &new.known;
+    let (calibrated, due) = (known.calibrated.map(|date| date.to_string()), known.due.map(|date| date.to_string()));
     sqlx::query!(
-        "UPDATE gauge SET kind = ?, name = ?, serial = ?, step_unit = ?, act = ? WHERE id = ?",
+        "UPDATE gauge SET kind = ?, name = ?, serial = ?, step_unit = ?, range_low = ?, range_high = ?, resolution = ?,
+                          permissible_error = ?, calibrated = ?, due = ?, certificate = ?, act = ?
+         WHERE id = ?",
         kind,
         new.name,
         new.serial,
         step,
+        known.range_low,
+        known.range_high,
+        known.resolution,
+        known.permissible_error,
+        calibrated,
+        due,
+        known.certificate,
         act,
         id
     )
@@ -122,6 +180,7 @@ struct SettingRow {
     zeroed_on: String,
     set_to: Option<f64>,
     typed: String,
+    master: Option<i64>,
     at: String,
     by: Option<String>,
 }
@@ -135,6 +194,7 @@ impl TryFrom<SettingRow> for GaugeSetting {
             zeroed_on: row.zeroed_on,
             set_to: row.set_to,
             typed: row.typed,
+            master: row.master,
             made: Stamp::of(row.by, &row.at)?,
         })
     }
@@ -144,7 +204,7 @@ impl TryFrom<SettingRow> for GaugeSetting {
 pub async fn settings_of(db: &mut Connection, build: i64) -> Result<Vec<GaugeSetting>> {
     let rows = sqlx::query_as!(
         SettingRow,
-        r#"SELECT s.id AS "id!: i64", s.gauge, s.zeroed_on, s.set_to, s.typed, a.at, p.name AS "by?: String"
+        r#"SELECT s.id AS "id!: i64", s.gauge, s.zeroed_on, s.set_to, s.typed, s.master, a.at, p.name AS "by?: String"
            FROM gauge_setting s JOIN act a ON a.id = s.made LEFT JOIN person p ON p.id = a.person
            WHERE s.build = ? ORDER BY s.id DESC"#,
         build
@@ -158,7 +218,7 @@ pub async fn settings_of(db: &mut Connection, build: i64) -> Result<Vec<GaugeSet
 pub async fn setting_by_id(db: &mut Connection, id: i64) -> Result<Option<GaugeSetting>> {
     sqlx::query_as!(
         SettingRow,
-        r#"SELECT s.id AS "id!: i64", s.gauge, s.zeroed_on, s.set_to, s.typed, a.at, p.name AS "by?: String"
+        r#"SELECT s.id AS "id!: i64", s.gauge, s.zeroed_on, s.set_to, s.typed, s.master, a.at, p.name AS "by?: String"
            FROM gauge_setting s JOIN act a ON a.id = s.made LEFT JOIN person p ON p.id = a.person WHERE s.id = ?"#,
         id
     )
@@ -171,15 +231,26 @@ pub async fn setting_by_id(db: &mut Connection, id: i64) -> Result<Option<GaugeS
 pub async fn insert_setting(w: &mut Writing, new: &NewGaugeSetting) -> Result<i64> {
     let act = w.act;
     let done = sqlx::query!(
-        "INSERT INTO gauge_setting (gauge, build, zeroed_on, set_to, typed, made) VALUES (?, ?, ?, ?, ?, ?)",
+        "INSERT INTO gauge_setting (gauge, build, zeroed_on, set_to, typed, master, made) VALUES (?, ?, ?, ?, ?, ?, ?)",
         new.gauge,
         new.build,
         new.zeroed_on,
         new.set_to,
         new.typed,
+        new.master,
         act
     )
     .execute(&mut **w)
     .await?;
     Ok(done.last_insert_rowid())
+}
+
+/// The public ids of the gauges' certificates, by file.
+pub async fn certificates(db: &mut Connection) -> Result<BTreeMap<i64, String>> {
+    let rows = sqlx::query!(
+        r#"SELECT f.id AS "id!: i64", f.public_id FROM file f JOIN gauge g ON g.certificate = f.id WHERE g.withdrawn IS NULL"#
+    )
+    .fetch_all(db)
+    .await?;
+    Ok(rows.into_iter().map(|row| (row.id, row.public_id)).collect())
 }

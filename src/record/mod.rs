@@ -9,6 +9,7 @@ pub mod attachments;
 pub mod builds;
 pub mod cards;
 pub mod engines;
+pub mod expansions;
 pub mod facts;
 pub mod families;
 pub mod family_readings;

@@ -71,6 +71,8 @@ pub struct Round {
     pub number: i64,
     pub condition: Condition,
     pub temperature_c: Option<f64>,
+    /// Of the gauge; none: as warm as the parts.
+    pub gauge_temperature_c: Option<f64>,
     pub counts: bool,
     pub made: Stamp,
 }
@@ -82,13 +84,14 @@ pub struct NewRound {
     pub kind: RoundKind,
     pub condition: Condition,
     pub temperature_c: Option<f64>,
+    pub gauge_temperature_c: Option<f64>,
 }
 
 /// The rounds of one build, or of all, in order of sheet and number. Those of unknown sheets are left out.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Round>> {
     let rows = sqlx::query!(
         r#"SELECT r.id AS "id!: i64", r.build, r.sheet, r.kind, r.number, r.condition, r.temperature_c,
-                  r.counts AS "counts: bool", a.at, p.name AS "by?: String"
+                  r.gauge_temperature_c, r.counts AS "counts: bool", a.at, p.name AS "by?: String"
            FROM round r JOIN act a ON a.id = r.made LEFT JOIN person p ON p.id = a.person
            WHERE ?1 IS NULL OR r.build = ?1 ORDER BY r.build, r.sheet, r.number"#,
         build
@@ -110,6 +113,7 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Round>> {
                     build: row.build,
                     number: row.number,
                     temperature_c: row.temperature_c,
+                    gauge_temperature_c: row.gauge_temperature_c,
                     counts: row.counts,
                 })
             })())
@@ -135,14 +139,15 @@ pub async fn insert(w: &mut Writing, build: i64, new: &NewRound) -> Result<i64> 
     .execute(&mut **w)
     .await?;
     let done = sqlx::query!(
-        "INSERT INTO round (build, sheet, kind, number, condition, temperature_c, counts, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, 1, ?, ?)",
+        "INSERT INTO round (build, sheet, kind, number, condition, temperature_c, gauge_temperature_c, counts, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, 1, ?, ?)",
         build,
         sheet,
         kind,
         number,
         condition,
         new.temperature_c,
+        new.gauge_temperature_c,
         act,
         act
     )
@@ -163,5 +168,20 @@ pub async fn let_count(w: &mut Writing, round: &Round) -> Result<()> {
     .execute(&mut **w)
     .await?;
     sqlx::query!("UPDATE round SET counts = 1, act = ? WHERE id = ?", act, round.id).execute(&mut **w).await?;
+    Ok(())
+}
+
+/// Notes the temperatures that a round is read at.
+pub async fn set_temperatures(w: &mut Writing, round: i64, parts: Option<f64>, gauge: Option<f64>) -> Result<()> {
+    let act = w.act;
+    sqlx::query!(
+        "UPDATE round SET temperature_c = ?, gauge_temperature_c = ?, act = ? WHERE id = ?",
+        parts,
+        gauge,
+        act,
+        round
+    )
+    .execute(&mut **w)
+    .await?;
     Ok(())
 }

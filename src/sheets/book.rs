@@ -1,8 +1,9 @@
 //! The readings of a whole build with its limits, and the findings of its sheets, each worked out once.
 
-use super::{Background, Finding, Sheet, Slot, Take, Taken, Words, sheet};
+use super::told::Told;
+use super::{Background, Finding, Sheet, Slot, Take, TakeValue, Taken, Words, complete, sheet};
 use crate::engine::{FindingFeature, FindingKey, Limit, Place, Setup, SheetKey, SlotFeature, SlotKey};
-use crate::metrology::{Measured, NotFinite, Rule};
+use crate::metrology::{GaugeKind, KnownGauge, Measured, NotFinite, Repeatability, Rule, pooled_deviation};
 use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
@@ -14,25 +15,81 @@ pub struct Book {
     pub background: Background,
     limits: Vec<Limit>,
     taken: BTreeMap<SlotKey, Taken>,
+    told: Told,
     worked: BTreeMap<SheetKey, OnceCell<Vec<Finding>>>,
+    /// The same readings, none brought to 20 °C; without limits. None where that makes no difference.
+    as_read: OnceCell<Option<Box<Book>>>,
 }
+
+/// From so many degrees of freedom on, the scatter of repeated takes says more than a gauge's kind does: it is then known to
+/// about a third of itself, 1/√(2ν) (JCGM 100:2008, E.4.3).
+const ENOUGH_REPEATED: f64 = 5.0;
 
 impl Book {
     /// An empty book. Later limits go before earlier ones on the same finding and place.
     pub fn new(setup: Setup, limits: Vec<Limit>, rule: Rule) -> Self {
         let worked = SheetKey::ALL.into_iter().map(|key| (key, OnceCell::new())).collect();
-        Self { setup, rule, background: Background::default(), limits, taken: BTreeMap::new(), worked }
+        Self {
+            setup,
+            rule,
+            background: Background::default(),
+            limits,
+            taken: BTreeMap::new(),
+            told: Told::default(),
+            worked,
+            as_read: OnceCell::new(),
+        }
     }
 
-    /// Enters the takes of one slot, of the round that counts; `round` names it for the settings shared within it.
+    /// Enters the takes of the slots of one sheet, of the round that counts; `round` names it for the settings shared within
+    /// it. Where slots were read several times with one gauge, the scatter tells its repeatability (JCGM 100:2008, 4.2.4).
     ///
     /// # Errors
-    /// Where a value is not finite.
-    pub fn enter(&mut self, slot: &Slot, round: &str, takes: &[Take]) -> Result<(), NotFinite> {
-        if let Some(taken) = Taken::join(slot, round, takes)? {
+    /// Slots of which a value is not finite; the others are entered.
+    pub fn enter_round(
+        &mut self,
+        round: &str,
+        mut takes: Vec<(&Slot, Vec<Take>)>,
+    ) -> Result<(), Vec<(SlotKey, NotFinite)>> {
+        let repeats = repeatability(round, &takes);
+        for (slot, takes) in &mut takes {
+            for take in takes {
+                let Some(known) = repeats.get(&gauge_of(slot, take)) else { continue };
+                let usual = || KnownGauge::of_kind(slot.gauge);
+                take.gauge.get_or_insert_with(usual).repeatability = Some(known.clone());
+            }
+        }
+        let enter = |(slot, takes): &(&Slot, Vec<Take>)| {
+            self.enter(slot, round, takes).err().map(|fault| (slot.key.clone(), fault))
+        };
+        let faults: Vec<_> = takes.iter().filter_map(enter).collect();
+        if faults.is_empty() { Ok(()) } else { Err(faults) }
+    }
+
+    fn enter(&mut self, slot: &Slot, round: &str, takes: &[Take]) -> Result<(), NotFinite> {
+        if let Some(taken) = Taken::join(&self.setup, slot, round, takes)? {
+            self.told.note(&self.setup, slot, round, takes);
             self.taken.insert(slot.key.clone(), taken);
         }
         Ok(())
+    }
+
+    /// What is known of the readings beside their values.
+    pub(super) fn told(&self) -> &Told {
+        &self.told
+    }
+
+    /// The same readings as they were read, none brought to 20 °C; none where that makes no difference.
+    pub(super) fn as_read(&self) -> Option<&Book> {
+        let left_warm = || {
+            if self.taken.values().all(|taken| taken.as_read.is_none()) {
+                return None;
+            }
+            let mut book = Self::new(self.setup.clone(), Vec::new(), self.rule);
+            book.taken = self.taken.iter().map(|(key, taken)| (key.clone(), taken.left_as_read())).collect();
+            Some(Box::new(book))
+        };
+        self.as_read.get_or_init(left_warm).as_deref()
     }
 
     pub fn taken(&self, feature: SlotFeature, place: Place) -> Option<&Taken> {
@@ -53,7 +110,12 @@ impl Book {
     /// The findings of a sheet.
     pub fn findings(&self, key: SheetKey) -> &[Finding] {
         let of: &Sheet = sheet(key);
-        self.worked.get(&key).map_or(&[], |cell| cell.get_or_init(|| (of.work_out)(self)))
+        let work_out = || {
+            let mut findings = (of.work_out)(self);
+            complete::complete(self, key, &mut findings);
+            findings
+        };
+        self.worked.get(&key).map_or(&[], |cell| cell.get_or_init(work_out))
     }
 
     /// A finding of another sheet.
@@ -72,4 +134,31 @@ impl Book {
     pub fn words(&self) -> Words {
         Words { unit: self.setup.unit }
     }
+}
+
+/// The gauge of a take, as far as its scatter is its own: by name, or else by kind.
+fn gauge_of(slot: &Slot, take: &Take) -> (GaugeKind, Option<String>) {
+    take.gauge.as_ref().map_or((slot.gauge, None), |gauge| (gauge.kind, gauge.id.clone()))
+}
+
+/// The repeatability of each gauge whose repeated figures say enough.
+fn repeatability(round: &str, takes: &[(&Slot, Vec<Take>)]) -> BTreeMap<(GaugeKind, Option<String>), Repeatability> {
+    let mut sets: BTreeMap<_, Vec<Vec<f64>>> = BTreeMap::new();
+    for (slot, takes) in takes.iter().filter(|(_, takes)| takes.len() > 1) {
+        let mut of_gauge: BTreeMap<_, Vec<f64>> = BTreeMap::new();
+        for take in takes {
+            if let TakeValue::Figure(value) = take.value {
+                of_gauge.entry(gauge_of(slot, take)).or_default().push(value);
+            }
+        }
+        for (gauge, figures) in of_gauge {
+            sets.entry(gauge).or_default().push(figures);
+        }
+    }
+    let pooled = |(kind, id): &(GaugeKind, Option<String>), sets: &[Vec<f64>]| {
+        let (deviation, freedom) = pooled_deviation(sets.iter().map(Vec::as_slice))?;
+        let of = format!("{round}, takes with {}", id.as_deref().unwrap_or(kind.key()));
+        (freedom >= ENOUGH_REPEATED).then_some(Repeatability { of, deviation, freedom })
+    };
+    sets.into_iter().filter_map(|(gauge, sets)| Some((gauge.clone(), pooled(&gauge, &sets)?))).collect()
 }

@@ -1,16 +1,15 @@
 //! Cylinder bores: size, out-of-round, taper, and with the piston's skirt the clearance thrust way.
 
 use super::shape::{Section, out_of_round, spread, taper};
-use super::taken::brought_to_20;
 use super::{Basis, Book, Depth, Finding, Sheet, Slot, Standing, Taken};
 use crate::engine::{
     FindingFeature, FindingKey, Height, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature,
     Way,
 };
 use crate::mechanics::bore;
-use crate::metrology::{self, GaugeKind, Measured, propagate};
+use crate::metrology::{self, GaugeKind, Measured, Source, propagate};
 
-const EDITION: u32 = 2;
+const EDITION: u32 = 3;
 pub const HEIGHTS: [(Height, &str); 3] = [(Height::Top, "top"), (Height::Middle, "middle"), (Height::Bottom, "bottom")];
 const LABELS: [(Height, Way, &str); 6] = [
     (Height::Top, Way::Thrust, "top, thrust way"),
@@ -50,7 +49,7 @@ fn slots(setup: &Setup) -> Vec<Slot> {
         item: ItemRef::single(ItemKind::Block),
         small: false,
         possible: (0.01, 1.0),
-        material: setup.block_material,
+        material: setup.materials.block,
         set_at_each_place: false,
     };
     let mut slots =
@@ -138,7 +137,7 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
             words.size(mean.value())
         ));
         finding.range = Some((least, greatest));
-        finding.remarks.extend(brought_to_20(&mean).then(|| "brought to 20 °C".to_owned()));
+        finding.ends = ends(&values);
         finding.range_u = values.iter().map(|v| v.u()).fold(0.0, f64::max);
         finding.value = Some(mean);
         finding.readings = readings.ids(None);
@@ -151,6 +150,18 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
         Finding::new(FindingFeature::BoreSize, place, basis)
     };
     Finding { target, ..finding }
+}
+
+/// Whether a value was brought to 20 °C from the temperature it was read at.
+fn brought_to_20(value: &Measured) -> bool {
+    value.parts().keys().any(|source| matches!(source, Source::Temperature(_)))
+}
+
+/// The least and the greatest reading.
+fn ends(values: &[&Measured]) -> Option<(Measured, Measured)> {
+    let by_value = |a: &&&Measured, b: &&&Measured| a.value().total_cmp(&b.value());
+    let (least, greatest) = (values.iter().min_by(by_value)?, values.iter().max_by(by_value)?);
+    Some(((*least).clone(), (*greatest).clone()))
 }
 
 fn least(values: &[&Measured]) -> f64 {

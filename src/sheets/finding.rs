@@ -47,14 +47,24 @@ pub struct Finding {
     pub range: Option<(f64, f64)>,
     /// Standard uncertainty of either end of the range.
     pub range_u: f64,
+    /// Those ends as they were read, where they were; not kept with a sign-off.
+    #[serde(skip)]
+    pub(super) ends: Option<(Measured, Measured)>,
     pub target: Option<f64>,
     pub band: Option<Band>,
+    /// The value before it was brought to 20 °C; none where it was not.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub as_read: Option<f64>,
     /// Where the limit comes from.
     pub limit_source: String,
     pub judgement: Option<Judgement>,
     /// A difference within its own noise: nothing can be told from it.
     pub within_noise: bool,
     pub working: Vec<String>,
+    /// Where its uncertainty comes from: "± 0.3 thou (k = 2): …"; empty without one. Its parts say the same, so it is not kept
+    /// with a sign-off.
+    #[serde(skip)]
+    pub budget: String,
     pub remarks: Vec<String>,
     /// Ids of the readings it rests on.
     pub readings: Vec<String>,
@@ -105,12 +115,15 @@ impl Finding {
             value: None,
             range: None,
             range_u: 0.0,
+            ends: None,
             target: None,
             band: None,
+            as_read: None,
             limit_source: String::new(),
             judgement: None,
             within_noise: false,
             working: Vec::new(),
+            budget: String::new(),
             remarks: Vec::new(),
             readings: Vec::new(),
         }
@@ -129,6 +142,7 @@ impl Finding {
         finding.working.push(working);
         finding.value = taken.figure();
         finding.set_range(taken.range());
+        finding.ends = taken.ends();
         finding.readings.clone_from(&taken.readings);
         finding
     }

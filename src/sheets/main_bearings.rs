@@ -1,7 +1,6 @@
 //! Main bearings: the clearance by any of four routes, the journal's shape, and whether routes agree.
 
 use super::shape::{Section, out_of_round, spread, taper};
-use super::taken::brought_to_20;
 use super::{Basis, Book, Depth, Finding, Sheet, Slot};
 use crate::engine::{
     FindingFeature, ItemKind, ItemRef, Place, Plane, Quarter, Setup, SheetKey, Shell, SlotFeature, SlotKey, Spot,
@@ -10,7 +9,7 @@ use crate::engine::{
 use crate::mechanics::bearing;
 use crate::metrology::{self, Band, GaugeKind, Judgement, Measured, Verdict, propagate};
 
-const EDITION: u32 = 1;
+const EDITION: u32 = 2;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::MainBearings,
@@ -94,7 +93,12 @@ fn slot(setup: &Setup, place: Place, (feature, label, group, gauge, kind, small)
             (false, true) => (0.0005, 0.02),
             (false, false) => (0.01, 0.5),
         },
-        material: (kind == ItemKind::Block && !small).then_some(setup.block_material).flatten(),
+        material: match kind {
+            _ if small => None,
+            ItemKind::Block => setup.materials.block,
+            ItemKind::Crank => setup.materials.crank,
+            _ => None,
+        },
         set_at_each_place: group == DIRECT,
         key,
     }
@@ -245,7 +249,6 @@ fn from_route(book: &Book, place: Place, spot: Spot, route: &Route) -> Finding {
     let mut finding = Finding::new(FindingFeature::MainClearance(spot), place, Basis::Readings);
     finding.value = Some(route.value.clone());
     finding.working.push(route.working.clone());
-    finding.remarks.extend(brought_to_20(&route.value).then(|| "the bore brought to 20 °C".to_owned()));
     finding.readings.clone_from(&route.ids);
     if spot == Spot::Vertical {
         finding.target = book.setup.target(TargetFeature::MainClearance, place);

@@ -4,6 +4,8 @@
 //! validation, verdicts, command-line form, tables on page and paper, and its place in the history.
 
 mod book;
+mod coarse;
+mod complete;
 mod cylinder_bores;
 mod expect;
 mod finding;
@@ -11,19 +13,22 @@ mod main_bearings;
 mod misread;
 mod pictures;
 mod pistons;
+mod settle;
 mod shape;
 mod slot;
 mod taken;
+mod told;
 mod whole_set;
 mod words;
 
 pub use book::Book;
+pub use coarse::{Coarse, coarse, coarse_gauges};
 pub use expect::{Background, Expectation, ExpectedFrom, FamilyHistory, acceptance, expectation};
 pub use finding::{Basis, Finding, Standing};
 pub use misread::{Odd, Slip, misread};
 pub use pictures::mark_of;
 pub use slot::{Depth, Slot, ValueFault};
-pub use taken::{Take, TakeValue, Taken, TakenValue};
+pub use taken::{ReadAt, Take, TakeValue, Taken, TakenValue};
 pub use whole_set::{EarlierRound, SetDoubt, set_doubts, told_in_full};
 pub use words::Words;
 

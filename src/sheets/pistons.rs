@@ -4,7 +4,7 @@ use super::{Basis, Book, Depth, Finding, Sheet, Slot};
 use crate::engine::{FindingFeature, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature};
 use crate::metrology::GaugeKind;
 
-const EDITION: u32 = 1;
+const EDITION: u32 = 2;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::Pistons,
@@ -29,7 +29,7 @@ fn slots(setup: &Setup) -> Vec<Slot> {
         item: ItemRef { kind: ItemKind::Piston, place },
         small: false,
         possible: (0.01, 1.0),
-        material: None,
+        material: setup.materials.pistons,
         set_at_each_place: false,
     };
     let mut slots = vec![slot(SlotFeature::SkirtStated, Place::AllCylinders, Depth::Stated, "one figure for all")];

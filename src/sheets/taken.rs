@@ -1,7 +1,8 @@
 //! What was read in one slot: the takes of the round that counts, as one value with its uncertainty.
 
 use super::Slot;
-use crate::metrology::{self, GaugeKind, Material, Measured, NotFinite, Source, propagate};
+use crate::engine::Setup;
+use crate::metrology::{self, GaugeSet, KnownGauge, Material, Measured, NotFinite, Source, propagate};
 
 /// One take of a reading, as it comes from the record or the command line. Lengths in m.
 #[derive(Clone, Debug)]
@@ -11,12 +12,22 @@ pub struct Take {
     pub value: TakeValue,
     /// One step of the last digit that was typed, in m.
     pub resolution: f64,
-    /// The gauge that took it; the slot's usual one where none is named.
-    pub gauge: Option<GaugeKind>,
-    /// Which setting of a gauge; readings of one setting share its error.
-    pub setting: Option<String>,
-    /// Of the part, where it was noted, in °C.
-    pub temperature: Option<f64>,
+    /// The gauge that took it; any of the slot's usual kind where none is named.
+    pub gauge: Option<KnownGauge>,
+    /// How the gauge was set; readings of one setting share its error.
+    pub setting: Option<GaugeSet>,
+    /// Where it was noted.
+    pub temperature: Option<ReadAt>,
+    /// The gauge was past its date of calibration.
+    pub past_due: bool,
+}
+
+/// The temperatures something was read at, in °C.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ReadAt {
+    pub part: f64,
+    /// Of the gauge; none: as warm as the part.
+    pub gauge: Option<f64>,
 }
 
 /// What one take says.
@@ -31,6 +42,8 @@ pub enum TakeValue {
 #[derive(Clone, Debug)]
 pub struct Taken {
     pub value: TakenValue,
+    /// The same before it was brought to 20 °C; none where it was not.
+    pub as_read: Option<TakenValue>,
     /// Ids of the takes in it.
     pub readings: Vec<String>,
 }
@@ -48,27 +61,45 @@ impl Taken {
     ///
     /// # Errors
     /// Where a value is not finite.
-    pub fn join(slot: &Slot, round: &str, takes: &[Take]) -> Result<Option<Self>, NotFinite> {
+    pub(super) fn join(setup: &Setup, slot: &Slot, round: &str, takes: &[Take]) -> Result<Option<Self>, NotFinite> {
         let Some(last) = takes.last() else { return Ok(None) };
-        let one = |take: &Take, value: f64| measured(slot, round, take, value);
-        let (value, used) = match &last.value {
-            TakeValue::Checked { how } => (TakenValue::Checked { how: how.clone() }, vec![last.id.clone()]),
-            TakeValue::Range(low, high) => {
-                (TakenValue::Range(one(last, *low)?, one(last, *high)?), vec![last.id.clone()])
-            }
-            TakeValue::Figure(_) => {
-                let mut figures = Vec::new();
-                let mut ids = Vec::new();
-                for take in takes {
-                    if let TakeValue::Figure(value) = take.value {
-                        figures.push(one(take, value)?);
-                        ids.push(take.id.clone());
-                    }
-                }
-                (TakenValue::Figure(metrology::mean(&figures.iter().collect::<Vec<_>>())?), ids)
-            }
+        let used: Vec<&Take> = match last.value {
+            TakeValue::Figure(_) => takes.iter().filter(|take| matches!(take.value, TakeValue::Figure(_))).collect(),
+            _ => vec![last],
         };
-        Ok(Some(Self { value, readings: used }))
+        let join = |one: &dyn Fn(&Take, f64) -> Result<Measured, NotFinite>| {
+            Ok(match &last.value {
+                TakeValue::Checked { how } => TakenValue::Checked { how: how.clone() },
+                TakeValue::Range(low, high) => TakenValue::Range(one(last, *low)?, one(last, *high)?),
+                TakeValue::Figure(_) => {
+                    let figure = |take: &&Take| match take.value {
+                        TakeValue::Figure(value) => Some(one(take, value)),
+                        _ => None,
+                    };
+                    let figures: Vec<Measured> = used.iter().filter_map(figure).collect::<Result<_, _>>()?;
+                    TakenValue::Figure(metrology::mean(&figures.iter().collect::<Vec<_>>())?)
+                }
+            })
+        };
+        let as_read = |take: &Take, value: f64| read(slot, round, take, value);
+        let warm = |take: &Take| Some((take.temperature?, slot.material?));
+        let at_20 = |take: &Take, value: f64| match warm(take) {
+            Some((at, material)) => to_20(setup, &as_read(take, value)?, material, at, round),
+            None => as_read(take, value),
+        };
+        let corrected =
+            used.iter().any(|take| warm(take).is_some() && !matches!(take.value, TakeValue::Checked { .. }));
+        Ok(Some(Self {
+            value: join(&at_20)?,
+            as_read: if corrected { Some(join(&as_read)?) } else { None },
+            readings: used.iter().map(|take| take.id.clone()).collect(),
+        }))
+    }
+
+    /// The same, not brought to 20 °C.
+    pub(super) fn left_as_read(&self) -> Self {
+        let value = self.as_read.clone().unwrap_or_else(|| self.value.clone());
+        Self { value, as_read: None, readings: self.readings.clone() }
     }
 
     /// The figure; for a range its middle, with half its width as a rectangular spread (JCGM 100, 4.3.7).
@@ -92,6 +123,14 @@ impl Taken {
         }
     }
 
+    /// The ends of a range with their uncertainty.
+    pub(super) fn ends(&self) -> Option<(Measured, Measured)> {
+        match &self.value {
+            TakenValue::Range(low, high) => Some((low.clone(), high.clone())),
+            _ => None,
+        }
+    }
+
     pub fn checked(&self) -> Option<&str> {
         match &self.value {
             TakenValue::Checked { how } => Some(how),
@@ -100,40 +139,47 @@ impl Taken {
     }
 }
 
-fn measured(slot: &Slot, round: &str, take: &Take, value: f64) -> Result<Measured, NotFinite> {
-    let gauge = take.gauge.unwrap_or(slot.gauge);
-    let setting = take.setting.clone().unwrap_or_else(|| default_setting(slot, round, gauge));
-    let read = metrology::reading(value, take.resolution, gauge, &take.id, Some(&setting))?;
-    match (take.temperature, slot.material) {
-        (Some(celsius), Some(material)) => steel_gauge_to_20(&read, material, celsius, round),
-        _ => Ok(read),
+fn read(slot: &Slot, round: &str, take: &Take, value: f64) -> Result<Measured, NotFinite> {
+    take.gauge_of(slot).reading(value, take.resolution, &take.id, Some(&take.set(slot, round)))
+}
+
+impl Take {
+    /// The gauge that took it.
+    pub(super) fn gauge_of(&self, slot: &Slot) -> KnownGauge {
+        self.gauge.clone().unwrap_or_else(|| KnownGauge::of_kind(slot.gauge))
+    }
+
+    /// How it was set.
+    pub(super) fn set(&self, slot: &Slot, round: &str) -> GaugeSet {
+        let unnamed = || GaugeSet { id: unnamed_setting(slot, round, &self.gauge_of(slot)), master: None };
+        self.setting.clone().unwrap_or_else(unnamed)
     }
 }
 
 /// Where no setting is named: one setting of the gauge for the round, or one for each place where it is zeroed there.
-fn default_setting(slot: &Slot, round: &str, gauge: GaugeKind) -> String {
+fn unnamed_setting(slot: &Slot, round: &str, gauge: &KnownGauge) -> String {
     let scope = if slot.set_at_each_place { slot.key.place.to_string() } else { slot.group.to_owned() };
-    format!("{round}/{}/{scope}", gauge.key())
+    format!("{round}/{}/{scope}", gauge.id.as_deref().unwrap_or(gauge.kind.key()))
 }
 
-/// A size read with a steel gauge as warm as the part, at 20 °C, with what is not known of temperature and expansion.
-fn steel_gauge_to_20(read: &Measured, material: Material, celsius: f64, round: &str) -> Result<Measured, NotFinite> {
-    let temperature = Measured::exact(celsius)?.with_part(Source::Temperature(round.to_owned()), TEMPERATURE_U)?;
-    let (part, gauge) = (expansion(material)?, expansion(Material::GaugeSteel)?);
-    propagate(&[read, &part, &temperature, &gauge], |x| metrology::to_20(x[0], x[1], x[2], x[3], x[2]))
-}
-
-/// Whether a value was brought to 20 °C from the temperature it was read at.
-pub(super) fn brought_to_20(value: &Measured) -> bool {
-    value.parts().keys().any(|source| matches!(source, Source::Temperature(_)))
+/// A size read with a steel gauge, at 20 °C, with what is not known of temperatures and expansion. A gauge whose
+/// temperature was not noted is as warm as the part, and as uncertain by the same error.
+fn to_20(setup: &Setup, read: &Measured, material: Material, at: ReadAt, round: &str) -> Result<Measured, NotFinite> {
+    let noted = |celsius: f64, of: &str| {
+        Measured::exact(celsius)?.with_part(Source::Temperature(format!("{round}/{of}")), TEMPERATURE_U)
+    };
+    let part_at = noted(at.part, "parts")?;
+    let gauge_at = at.gauge.map_or_else(|| Ok(part_at.clone()), |celsius| noted(celsius, "gauge"))?;
+    let (part, gauge) = (expansion(setup, material)?, expansion(setup, Material::GaugeSteel)?);
+    propagate(&[read, &part, &part_at, &gauge, &gauge_at], |x| metrology::to_20(x[0], x[1], x[2], x[3], x[4]))
 }
 
 /// Standard uncertainty of a noted temperature in K: 1 K either way, rectangular. Common practice, no source.
 const TEMPERATURE_U: f64 = 0.577;
 
 /// A coefficient of expansion, anywhere within the span of its material.
-fn expansion(material: Material) -> Result<Measured, NotFinite> {
-    let expansion = material.expansion();
+fn expansion(setup: &Setup, material: Material) -> Result<Measured, NotFinite> {
+    let expansion = setup.expansion(material);
     let (low, high) = expansion.span;
     Measured::exact(expansion.per_kelvin)?
         .with_part(Source::Material(material.key().to_owned()), (high - low) / 12.0_f64.sqrt())

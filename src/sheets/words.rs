@@ -1,5 +1,6 @@
 //! Figures in words, in the job's working unit: what the working on a page or paper is written with.
 
+use super::Finding;
 use crate::engine::{TargetFeature, WorkingUnit};
 use crate::quantity::{Dimension, Unit};
 
@@ -84,6 +85,20 @@ impl Words {
     /// A length in the small unit or the large one, with its unit.
     pub fn length(self, small: bool, metres: f64) -> String {
         if small { self.small(metres) } else { self.size(metres) }
+    }
+
+    /// How finely a gauge tells, or how wide a limit is: "0.1 thou", "0.25 µm".
+    pub fn step(self, metres: f64) -> String {
+        let unit = self.unit.small();
+        format!("{}\u{a0}{}", unit.show_number(metres, Self::decimals_given(unit, metres, 0, 3)), unit.symbol())
+    }
+
+    /// A figure of a finding in the unit it is spoken of.
+    pub fn figure(self, finding: &Finding, si: f64) -> String {
+        match finding.dimension {
+            Dimension::Ratio => self.ratio(si),
+            _ => self.length(finding.small, si),
+        }
     }
 
     /// A ratio of clearance to diameter: "0.95 thou/in", or µm per mm, which is the same number.

@@ -6,6 +6,7 @@
 
 use std::collections::BTreeMap;
 
+use axum::extract::multipart::{Multipart, MultipartError};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
 use serde::Serialize;
@@ -40,6 +41,36 @@ impl Field {
             (false, true) => format!("{id}-hint {id}-fault"),
         }
     }
+}
+
+/// A file as it came: its name and its bytes.
+pub type FileSent = (String, Vec<u8>);
+
+/// A form with files in one field: its texts, and the files. A file field left empty by the browser has no name and no
+/// bytes, and gives none.
+///
+/// # Errors
+/// [`PageError::TooLarge`] or [`PageError::Unreadable`] where the post cannot be read.
+pub async fn with_files(mut parts: Multipart, files_in: &str) -> Result<(FormState, Vec<FileSent>), PageError> {
+    let (mut texts, mut files) = (Vec::new(), Vec::new());
+    while let Some(part) = parts.next_field().await.map_err(unreadable)? {
+        let field = part.name().unwrap_or_default().to_owned();
+        if field == files_in {
+            let name = part.file_name().unwrap_or_default().to_owned();
+            let bytes = part.bytes().await.map_err(unreadable)?.to_vec();
+            if !(name.is_empty() && bytes.is_empty()) {
+                files.push((name, bytes));
+            }
+        } else {
+            texts.push((field, part.text().await.map_err(unreadable)?));
+        }
+    }
+    Ok((FormState::from_pairs(texts), files))
+}
+
+#[expect(clippy::needless_pass_by_value, reason = "map_err hands it over")]
+fn unreadable(error: MultipartError) -> PageError {
+    if error.status() == StatusCode::PAYLOAD_TOO_LARGE { PageError::TooLarge } else { PageError::Unreadable }
 }
 
 /// A whole form as the page shows it.

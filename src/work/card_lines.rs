@@ -186,8 +186,11 @@ fn engine_lines(sources: &Sources) -> Vec<CardLine> {
         lines.push(plain(&key, &title, item.serial.clone()));
     }
     let material = |m: Option<Material>| m.map_or_else(String::new, |m| m.word().to_owned());
-    lines.push(plain("block-material", "Block material", material(engine.block_material)));
-    lines.push(plain("head-material", "Head material", material(engine.head_material)));
+    let materials = engine.materials;
+    lines.push(plain("block-material", "Block material", material(materials.block)));
+    lines.push(plain("head-material", "Head material", material(materials.head)));
+    lines.push(plain("crank-material", "Crank material", material(materials.crank)));
+    lines.push(plain("piston-material", "Piston material", material(materials.pistons)));
     let setup = job.setup();
     let target = |feature: TargetFeature| setup.target(feature, feature.whole());
     let swept = target(TargetFeature::Bore).zip(target(TargetFeature::Stroke));

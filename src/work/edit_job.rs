@@ -6,7 +6,7 @@ use super::job_record::JobRecord;
 use super::{Shop, sheet_pictures};
 use crate::drawing::Drawing;
 use crate::engine::{
-    Architecture, ArchitectureFault, FACTS, FactKey, ItemKind, Place, TargetFeature, TargetKey, WorkingUnit,
+    Architecture, ArchitectureFault, FACTS, FactKey, ItemKind, Materials, Place, TargetFeature, TargetKey, WorkingUnit,
 };
 use crate::metrology::{Material, Rule};
 use crate::quantity::{Entry, Typed, read};
@@ -37,6 +37,8 @@ pub struct JobForm {
     pub firing_order: String,
     pub block_material: String,
     pub head_material: String,
+    pub crank_material: String,
+    pub piston_material: String,
     /// Serial by item's public id.
     pub serials: BTreeMap<String, String>,
     /// Target as typed, by `feature@place`.
@@ -114,8 +116,10 @@ impl Shop {
             rule: build.rule.key().to_owned(),
             numbering: banks.map(joined).collect::<Vec<_>>().join(", "),
             firing_order: engine.architecture.firing_order_text(),
-            block_material: material(engine.block_material),
-            head_material: material(engine.head_material),
+            block_material: material(engine.materials.block),
+            head_material: material(engine.materials.head),
+            crank_material: material(engine.materials.crank),
+            piston_material: material(engine.materials.pistons),
             serials: BTreeMap::new(),
             targets: BTreeMap::new(),
             facts: BTreeMap::new(),
@@ -263,8 +267,12 @@ fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
             material
         }
     };
-    let block_material = material("block_material", &form.block_material);
-    let head_material = material("head_material", &form.head_material);
+    let materials = Materials {
+        block: material("block_material", &form.block_material),
+        head: material("head_material", &form.head_material),
+        crank: material("crank_material", &form.crank_material),
+        pistons: material("piston_material", &form.piston_material),
+    };
     let targets = changed_targets(loaded, form, unit.unwrap_or(loaded.build.unit), &mut faults);
     match (unit, rule, architecture, faults.is_empty()) {
         (Some(unit), Some(rule), Some(architecture), true) => Ok(Parsed {
@@ -276,7 +284,7 @@ fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
                 unit,
                 rule,
             },
-            engine: NewEngine { family: loaded.engine.family, architecture, block_material, head_material },
+            engine: NewEngine { family: loaded.engine.family, architecture, materials },
             targets,
         }),
         _ => Err(Refused::Faults(faults)),

@@ -4,8 +4,7 @@ use super::doing::{Doing, Done, FieldFault, Refused};
 use super::edit_job::target_label;
 use super::job_record::JobRecord;
 use super::{Shop, limits};
-use crate::engine::{Architecture, DEFAULT_STEPS, Limit, SheetKey, WorkingUnit};
-use crate::metrology::Material;
+use crate::engine::{Architecture, DEFAULT_STEPS, Limit, Materials, SheetKey, WorkingUnit};
 use crate::record::families::{Family, FamilyStep, NewFamily};
 use crate::record::targets::Target;
 use crate::record::{Connection, Result, acts, families, steps};
@@ -31,9 +30,8 @@ pub struct FamilyPage {
     pub family: FamilyView,
     /// The newest act that changed it: what its form saw.
     pub saw: i64,
-    /// "grey iron"; empty where it is not known.
-    pub block_material: &'static str,
-    pub head_material: &'static str,
+    /// What is made of what, as far as it is known: "Block", "grey iron".
+    pub materials: Vec<(&'static str, &'static str)>,
     /// What is aimed at, and how much: "bore", "3.5000 in".
     pub targets: Vec<(String, String)>,
     pub limits: Vec<FamilyLimit>,
@@ -64,8 +62,7 @@ pub(super) struct CopiedFamily {
     pub id: i64,
     pub name: String,
     pub architecture: Architecture,
-    pub block_material: Option<Material>,
-    pub head_material: Option<Material>,
+    pub materials: Materials,
     pub unit: WorkingUnit,
     pub targets: Vec<Target>,
     pub limits: Vec<Limit>,
@@ -81,8 +78,7 @@ pub(super) async fn copy(db: &mut Connection, public_id: &str) -> Result<Option<
         id: family.id,
         name: family.name,
         architecture: family.architecture,
-        block_material: family.block_material,
-        head_material: family.head_material,
+        materials: family.materials,
         unit: family.unit,
     }))
 }
@@ -136,11 +132,9 @@ impl Shop {
             let seen = limits::view(limit, place, family.unit);
             FamilyLimit { title: seen.title, place: seen.place, figures: seen.figures, source: seen.source }
         };
-        let word = |material: Option<Material>| material.map_or("", Material::word);
         Ok(FamilyPage {
             saw: family.act,
-            block_material: word(family.block_material),
-            head_material: word(family.head_material),
+            materials: family.materials.named().map(|(part, material)| (part, material.word())).collect(),
             targets: targets
                 .iter()
                 .map(|target| (target_label(architecture, target.key), words.target(target.key.feature, target.si)))
@@ -170,8 +164,7 @@ impl Shop {
             name,
             note: form.note.trim().to_owned(),
             architecture: loaded.engine.architecture.clone(),
-            block_material: loaded.engine.block_material,
-            head_material: loaded.engine.head_material,
+            materials: loaded.engine.materials,
             unit: loaded.build.unit,
         };
         let (id, public_id) = families::insert(&mut w, &family).await?;
@@ -217,8 +210,7 @@ impl Shop {
             name,
             note: form.note.trim().to_owned(),
             architecture: now.architecture,
-            block_material: now.block_material,
-            head_material: now.head_material,
+            materials: now.materials,
             unit: now.unit,
         };
         families::update(&mut w, family.id, &changed).await?;

@@ -104,6 +104,8 @@ pub struct FindingView {
     /// What it rests on: "every reading", "stated", "checked: …", "target stands in", what is missing, or why no figure is.
     pub basis: String,
     pub working: Vec<String>,
+    /// Where its uncertainty comes from; empty without one.
+    pub budget: String,
     pub remarks: Vec<String>,
     /// A compact limit strip.
     pub strip: Drawing,
@@ -208,6 +210,7 @@ impl Wording<'_> {
             margin: finding.judgement.as_ref().map(|j| unit.show_signed(j.margin, unit.usual_decimals())),
             basis: basis(&finding.basis),
             working: finding.working.clone(),
+            budget: finding.budget.clone(),
             remarks: finding.remarks.clone(),
             strip: limit_strip::compact(&strip(finding), &self.architecture.label(finding.key.place), &|x| {
                 number(unit, x)

@@ -1,7 +1,7 @@
 //! Everything of a job that its findings rest on, from one look at the record; and the book made of it.
 
 use crate::engine::{ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey};
-use crate::metrology::GaugeKind;
+use crate::metrology::{Expansion, GaugeKind, GaugeSet, KnownGauge, Material};
 use crate::record::builds::Build;
 use crate::record::engines::Engine;
 use crate::record::gauges::{Gauge, GaugeSetting};
@@ -9,8 +9,12 @@ use crate::record::items::Fitted;
 use crate::record::readings::{Reading, ReadingState, Says};
 use crate::record::rounds::Round;
 use crate::record::targets::Target;
-use crate::record::{Connection, Result, builds, engines, gauges, items, limits, readings, rounds, targets};
-use crate::sheets::{Book, FamilyHistory, Slot, Take, TakeValue, sheet};
+use crate::record::{
+    Connection, Result, builds, engines, expansions, gauges, items, limits, readings, rounds, targets,
+};
+use crate::sheets::{Book, FamilyHistory, ReadAt, Slot, Take, TakeValue, sheet};
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
 use std::collections::BTreeMap;
 
 /// A job as its sheets need it.
@@ -27,6 +31,8 @@ pub struct JobRecord {
     pub settings: Vec<GaugeSetting>,
     /// What earlier engines of the family read; empty where it was not asked for.
     pub family: BTreeMap<SlotFeature, FamilyHistory>,
+    /// The shop's own.
+    pub expansions: BTreeMap<Material, Expansion>,
 }
 
 impl JobRecord {
@@ -44,6 +50,7 @@ impl JobRecord {
             gauges: gauges::all(db).await?,
             settings: gauges::settings_of(db, job).await?,
             family: BTreeMap::new(),
+            expansions: expansions::all(db).await?.into_iter().map(|(of, own)| (of, own.expansion)).collect(),
             engine,
             build,
         }))
@@ -53,7 +60,8 @@ impl JobRecord {
         Setup {
             architecture: self.engine.architecture.clone(),
             unit: self.build.unit,
-            block_material: self.engine.block_material,
+            materials: self.engine.materials,
+            expansions: self.expansions.clone(),
             targets: self.targets.iter().map(|target| (target.key, target.si)).collect(),
         }
     }
@@ -94,15 +102,19 @@ impl JobRecord {
         for reading in self.readings.iter().filter(|r| r.round == round.id && r.state == ReadingState::Stands) {
             by_slot.entry(&reading.slot).or_default().push(self.take(reading, round));
         }
-        for slot in &(sheet(key).slots)(&book.setup) {
-            if let Some(takes) = by_slot.get(&slot.key) {
-                // What entered the record was finite; a value that is not stands as missing.
-                let _ = book.enter(slot, &format!("round {}", round.id), takes);
-            }
-        }
+        let slots = (sheet(key).slots)(&book.setup);
+        let takes = slots.iter().filter_map(|slot| Some((slot, by_slot.remove(&slot.key)?)));
+        // What entered the record was finite; a value that is not stands as missing.
+        let _ = book.enter_round(&format!("round {}", round.id), takes.collect());
     }
 
     fn take(&self, reading: &Reading, round: &Round) -> Take {
+        let gauge = reading.gauge.and_then(|id| self.gauge(id));
+        // A reading that was moved here keeps the setting it was taken with, made for the other job.
+        let master = |id: i64| {
+            let setting = self.settings.iter().find(|setting| setting.id == id)?;
+            self.gauge(setting.master?).map(|master| Box::new(known(master)))
+        };
         Take {
             id: reading.id(),
             value: match &reading.says {
@@ -111,9 +123,10 @@ impl JobRecord {
                 Says::Checked { how } => TakeValue::Checked { how: how.clone() },
             },
             resolution: reading.resolution,
-            gauge: reading.gauge.and_then(|id| self.gauge(id)).map(|gauge| gauge.kind),
-            setting: reading.gauge_setting.map(|id| format!("gauge setting {id}")),
-            temperature: round.temperature_c,
+            gauge: gauge.map(known),
+            setting: reading.gauge_setting.map(|id| GaugeSet { id: format!("gauge setting {id}"), master: master(id) }),
+            temperature: round.temperature_c.map(|part| ReadAt { part, gauge: round.gauge_temperature_c }),
+            past_due: gauge.is_some_and(|gauge| past_due(gauge, reading.stamp.at)),
         }
     }
 
@@ -177,4 +190,21 @@ impl JobRecord {
         let rivals = self.readings.iter().filter(|r| r.state == ReadingState::Rival && counts(r.round));
         rivals.map(|r| &r.slot).collect::<std::collections::BTreeSet<_>>().len()
     }
+}
+
+/// What is known of a gauge, as uncertainty needs it.
+fn known(gauge: &Gauge) -> KnownGauge {
+    KnownGauge {
+        kind: gauge.kind,
+        name: gauge.name.clone(),
+        id: Some(format!("gauge {}", gauge.id)),
+        resolution: gauge.known.resolution,
+        permissible_error: gauge.known.permissible_error,
+        repeatability: None,
+    }
+}
+
+/// Whether a gauge was past its date of calibration at a moment, by the day in UTC.
+pub(super) fn past_due(gauge: &Gauge, at: Timestamp) -> bool {
+    gauge.known.due.is_some_and(|due| at.to_zoned_datetime(TimeZone::UTC).date() > due)
 }

@@ -158,8 +158,7 @@ impl Shop {
             None => architecture(new, family.as_ref(), &mut faults).map(|architecture| {
                 Engine::New(NewEngine {
                     family: family.as_ref().map(|family| family.id),
-                    block_material: family.as_ref().and_then(|family| family.block_material),
-                    head_material: family.as_ref().and_then(|family| family.head_material),
+                    materials: family.as_ref().map(|family| family.materials).unwrap_or_default(),
                     architecture,
                 })
             }),

@@ -130,6 +130,24 @@ fn store(files: &Files, photo: Photo, picture: &Developed) -> record::Result<(St
     Ok((photo.name, file))
 }
 
+/// Puts a document on disk: a PDF as it came, or a picture, also smaller.
+pub(super) fn store_document(files: &Files, document: Photo) -> Done<NewFile> {
+    if document.bytes.starts_with(b"%PDF-") {
+        return Ok(NewFile {
+            sha256: files.store(&document.bytes)?,
+            media_type: "application/pdf".to_owned(),
+            bytes: i64::try_from(document.bytes.len()).unwrap_or(i64::MAX),
+            width: None,
+            height: None,
+            preview_sha256: None,
+            thumb_sha256: None,
+        });
+    }
+    let no_document = |_| Refused::fault("certificate", "choose a PDF, or a JPEG or PNG picture of it");
+    let picture = develop(&document.bytes).map_err(no_document)?;
+    Ok(store(files, document, &picture)?.1)
+}
+
 /// At most the last 100 characters of a file's name, without folders.
 fn shown_name(name: &str) -> &str {
     let name = name.rsplit(['/', '\\']).next().unwrap_or(name);

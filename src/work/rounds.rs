@@ -1,11 +1,11 @@
 //! Rounds: a new one never strikes out an old one, and the builder says which counts.
 
-use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
+use super::round_temperatures::{TemperaturesForm, temperatures};
+use super::{Shop, shop_settings};
 use crate::engine::SheetKey;
-use crate::quantity::{HowRead, Unit, read};
 use crate::record::rounds::{self, Condition, NewRound, RoundKind};
-use crate::record::{Writing, builds};
+use crate::record::{Writing, builds, settings};
 
 /// A round as typed.
 #[derive(Clone, Debug, Default)]
@@ -13,8 +13,7 @@ pub struct RoundForm {
     /// A round kind's key.
     pub kind: String,
     pub condition: Condition,
-    /// Of the parts, as typed; empty where it was not noted.
-    pub temperature: String,
+    pub temperatures: TemperaturesForm,
 }
 
 impl Shop {
@@ -29,13 +28,17 @@ impl Shop {
         if kind.is_none() {
             faults.push(FieldFault::new("kind", "choose what the round is for"));
         }
-        let temperature_c = temperature(&form.temperature).unwrap_or_else(|fault| {
-            faults.push(fault);
-            None
+        let (temperature_c, gauge_temperature_c) = temperatures(&form.temperatures).unwrap_or_else(|found| {
+            faults.extend(found);
+            (None, None)
         });
         let (Some(kind), true) = (kind, faults.is_empty()) else { return Err(Refused::Faults(faults)) };
         let Some(mut w) = self.begin(doing, "begin round", Some(job)).await? else { return Ok(()) };
-        let new = NewRound { sheet, kind, condition: form.condition.clone(), temperature_c };
+        let temperature_c = match temperature_c {
+            None => shop_settings::usual_temperature(&settings::all(&mut w).await?),
+            noted => noted,
+        };
+        let new = NewRound { sheet, kind, condition: form.condition.clone(), temperature_c, gauge_temperature_c };
         rounds::insert(&mut w, job, &new).await?;
         Ok(w.commit().await?)
     }
@@ -59,20 +62,12 @@ pub(super) async fn counting_or_first(w: &mut Writing, job: i64, sheet: SheetKey
     if let Some(round) = all.iter().find(|round| round.sheet == sheet && round.counts) {
         return Ok(round.id);
     }
-    let new = NewRound { sheet, kind: RoundKind::Received, condition: Condition::default(), temperature_c: None };
+    let new = NewRound {
+        sheet,
+        kind: RoundKind::Received,
+        condition: Condition::default(),
+        temperature_c: shop_settings::usual_temperature(&settings::all(w).await?),
+        gauge_temperature_c: None,
+    };
     Ok(rounds::insert(w, job, &new).await?)
-}
-
-fn temperature(text: &str) -> Result<Option<f64>, FieldFault> {
-    if text.trim().is_empty() {
-        return Ok(None);
-    }
-    let how = HowRead { from: Some(Unit::Celsius.of(0.0)), ..HowRead::plain(Unit::Celsius) };
-    let typed = read(text, &how).map_err(|fault| FieldFault::new("temperature", fault))?;
-    match typed.entry {
-        crate::quantity::Entry::Figure(q) if (-40.0..=150.0).contains(&Unit::Celsius.from_si(q.si)) => {
-            Ok(Some(Unit::Celsius.from_si(q.si)))
-        }
-        _ => Err(FieldFault::new("temperature", "enter the parts' temperature, such as 21 °C or 70 °F")),
-    }
 }

@@ -3,19 +3,20 @@
 use super::Shop;
 use super::doing::{Done, Refused};
 use super::findings::{FindingView, Tally, Wording};
+use super::gauge_settings::GaugeChoice;
 use super::job::{JobHead, JobLook};
 use super::reading_view::{ReadingView, reading_view};
+use super::round_temperatures::{TemperaturesView, temperature_words, temperatures_view};
 use super::rounds_compared::{RoundsCompared, compared};
 use super::set_doubts::doubts;
 use super::sheet_pictures as pictures;
 use super::slot_view::{SlotView, slot_view};
 use crate::drawing::{Drawing, Mark};
 use crate::engine::{Place, SheetKey, SlotKey};
-use crate::quantity::Unit;
 use crate::record::readings::ReadingState;
 use crate::record::rounds::Round;
 use crate::record::set_answers;
-use crate::sheets::{Book, Depth, Finding, SetDoubt, Slot, sheet};
+use crate::sheets::{Book, Depth, Finding, SetDoubt, Slot, coarse_gauges, sheet};
 use jiff::Timestamp;
 
 /// A sheet with how its findings stand, for lists.
@@ -79,8 +80,10 @@ pub struct SheetView {
     pub armed: Option<SlotKey>,
     /// Steps of the job that take this sheet: key and title.
     pub steps: Vec<(String, String)>,
-    /// Gauges to choose from: public id, name, what a bare step means.
-    pub gauges: Vec<super::GaugeView>,
+    pub gauges: Vec<GaugeChoice>,
+    /// Gauges too coarse for what they decide here, each once.
+    pub coarse: Vec<String>,
+    pub temperatures: TemperaturesView,
     /// What gauges were zeroed on for this job, newest first.
     pub settings: Vec<String>,
     /// What is asked of whole sets of the round shown.
@@ -143,7 +146,9 @@ impl Shop {
                 .filter(|step| step.sheets.contains(&key))
                 .map(|step| (step.key.clone(), step.title.clone()))
                 .collect(),
-            gauges: look.job.gauges.iter().cloned().map(super::GaugeView::from).collect(),
+            gauges: look.job.gauges.iter().map(|gauge| GaugeChoice::of(gauge, now)).collect(),
+            coarse: coarse_gauges(&book, key),
+            temperatures: temperatures_view(look.job.build.unit, shown),
             settings: look
                 .job
                 .settings
@@ -196,7 +201,7 @@ pub(super) fn condition_words(round: &Round) -> String {
     .filter(|(_, text)| !text.is_empty())
     .map(|(what, text)| format!("{what}: {text}"))
     .collect();
-    words.extend(round.temperature_c.map(|celsius| Unit::Celsius.show(Unit::Celsius.to_si(celsius), 1)));
+    words.extend(round.temperature_c.map(|_| temperature_words(round)));
     words.join("; ")
 }
 

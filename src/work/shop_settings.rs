@@ -2,6 +2,7 @@
 
 use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
+use super::round_temperatures::temperature;
 use crate::record::{Connection, settings};
 use jiff::tz::TimeZone;
 use std::collections::BTreeMap;
@@ -12,6 +13,7 @@ const PHONE: &str = "shop-phone";
 const PAPER: &str = "paper";
 const ZONE: &str = "zone";
 const WARRANTY: &str = "warranty";
+const TEMPERATURE: &str = "usual-temperature";
 
 /// The shop's choices.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -26,10 +28,18 @@ pub struct ShopSettings {
     pub zone: String,
     /// Printed on cards where a job has none of its own.
     pub warranty: String,
+    /// Of parts and gauges in the shop, as typed: what a new round is read at. Empty: sizes are not brought to 20 °C.
+    pub temperature: String,
 }
 
 pub(super) fn zone(kept: &BTreeMap<String, String>) -> String {
     kept.get(ZONE).cloned().unwrap_or_else(|| "UTC".to_owned())
+}
+
+/// What a new round is read at where nothing else is said, in °C.
+pub(super) fn usual_temperature(kept: &BTreeMap<String, String>) -> Option<f64> {
+    // It was understood before it was kept.
+    temperature("temperature", kept.get(TEMPERATURE)?).ok().flatten()
 }
 
 pub(super) fn read(kept: &BTreeMap<String, String>) -> ShopSettings {
@@ -41,6 +51,7 @@ pub(super) fn read(kept: &BTreeMap<String, String>) -> ShopSettings {
         paper: kept.get(PAPER).cloned().unwrap_or_else(|| "letter".to_owned()),
         zone: zone(kept),
         warranty: text(WARRANTY),
+        temperature: text(TEMPERATURE),
     }
 }
 
@@ -87,6 +98,7 @@ impl Shop {
         if TimeZone::get(form.zone.trim()).is_err() {
             faults.push(FieldFault::new("zone", "enter a zone such as Europe/Paris, America/Chicago or UTC"));
         }
+        faults.extend(temperature("temperature", &form.temperature).err());
         if !["letter", "a4"].contains(&form.paper.as_str()) {
             faults.push(FieldFault::new("paper", "choose Letter or A4"));
         }
@@ -104,6 +116,7 @@ impl Shop {
             (PAPER, &form.paper),
             (ZONE, &form.zone),
             (WARRANTY, &form.warranty),
+            (TEMPERATURE, &form.temperature),
         ];
         let kept = settings::all(&mut w).await?;
         let changed = |(key, value): &(&str, &String)| kept.get(*key).map(String::as_str) != Some(value.trim());

@@ -2,8 +2,10 @@
 
 use super::JobRecord;
 use super::job::JobLook;
+use super::job_record::past_due;
 use super::reading_view::{ReadingView, reading_view};
 use crate::engine::SlotKey;
+use crate::metrology::GaugeKind;
 use crate::quantity::HowRead;
 use crate::record::gauges::{Gauge, GaugeSetting};
 use crate::record::readings::{Reading, ReadingState};
@@ -22,6 +24,10 @@ pub struct SlotView {
     /// The gauge's name, or the usual kind of gauge.
     pub gauge: String,
     pub gauge_id: Option<String>,
+    /// The kind of gauge the slot asks for.
+    pub gauge_kind: GaugeKind,
+    /// The gauge is past its date of calibration.
+    pub past_due: bool,
     /// What the gauge was last zeroed on for this job: "ring 4.3750".
     pub zeroed_on: Option<String>,
     /// What a bare "+2" means here: "2 tenths"; none where there is nothing it could be added to.
@@ -73,6 +79,8 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         group: slot.group,
         stated: slot.depth == Depth::Stated,
         gauge: gauge.map_or_else(|| slot.gauge.word().to_owned(), |gauge| gauge.name.clone()),
+        gauge_kind: slot.gauge,
+        past_due: gauge.is_some_and(|gauge| past_due(gauge, look.when.now())),
         gauge_id: gauge.map(|gauge| gauge.public_id.clone()),
         zeroed_on: setting.map(|setting| setting.zeroed_on.clone()),
         plus_two: how.from.map(|_| how.step.show(how.step.interval_to_si(2.0), 0)),

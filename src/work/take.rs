@@ -8,10 +8,10 @@ use super::sheet::next_in_group;
 use super::slot_view::how_read;
 use crate::engine::{SheetKey, SlotKey};
 use crate::quantity::{Entry, HowRead, Typed, Unit};
-use crate::record::gauges::{self, Gauge, GaugeSetting, NewGauge, NewGaugeSetting};
+use crate::record::gauges::{self, Characteristics, Gauge, GaugeSetting, NewGauge, NewGaugeSetting};
 use crate::record::readings::{self, NewReading, Reading, ReadingState, Says};
 use crate::record::{Writing, acts};
-use crate::sheets::{Slot, Words, misread, sheet};
+use crate::sheets::{Coarse, Depth, Slot, Words, coarse, misread, sheet};
 
 /// A reading as it comes from a bench page.
 #[derive(Clone, Debug)]
@@ -79,6 +79,7 @@ impl Shop {
         };
         let setting = gauge.and_then(|gauge| look.job.setting(slot, gauge));
         let understood = understand(&look, slot, gauge, setting, &entry.text, entry.checked)?;
+        enough(&look, slot, gauge, &understood)?;
         let counting = look.job.counting(entry.sheet).map(|round| round.id);
         let question = understood.question(&look, slot, counting);
         let as_read = question.is_some();
@@ -180,6 +181,27 @@ pub(super) fn understand(
     Ok(Understood { says, unit: Some(typed.unit), resolution: typed.resolution_si, figure: Some((typed, how)) })
 }
 
+/// Refuses a figure of a gauge that tells more coarsely than the whole of the tightest limit it feeds: it could decide
+/// nothing. Digits left away in a hurry refuse nothing; they count in what the figure is good to.
+fn enough(look: &JobLook, slot: &Slot, gauge: Option<&Gauge>, understood: &Understood) -> Done<()> {
+    if !matches!(understood.says, Says::Figure(_)) || slot.depth != Depth::Each {
+        return Ok(());
+    }
+    let Some((gauge, step)) = gauge.and_then(|gauge| Some((gauge, gauge.known.resolution?))) else { return Ok(()) };
+    let Coarse::Useless { tolerance } = coarse(&look.job.book(), &slot.key, step) else { return Ok(()) };
+    let words = Words { unit: look.job.build.unit };
+    Err(Refused::fault(
+        "value",
+        format!(
+            "{} reads to {}, and the limit it is for is only {} wide: take a finer gauge, or record the place as checked \
+             good, with how",
+            gauge.name,
+            words.step(step),
+            words.step(tolerance)
+        ),
+    ))
+}
+
 /// The gauge that takes a reading and its setting. A gauge zeroed at each place is noted as zeroed there.
 async fn gauge_of(
     w: &mut Writing,
@@ -196,7 +218,8 @@ async fn gauge_of(
     } else {
         // A bare "+2" goes on meaning what it meant before the gauge had a name.
         let step = look.job.build.unit.small();
-        let new = NewGauge { kind: slot.gauge, name: slot.gauge.word().to_owned(), serial: String::new(), step };
+        let name = slot.gauge.word().to_owned();
+        let new = NewGauge { kind: slot.gauge, name, serial: String::new(), step, known: Characteristics::default() };
         gauges::insert(w, &new).await?
     };
     let zeroed_on = look.job.zeroed_at(slot.key.place);
@@ -205,7 +228,8 @@ async fn gauge_of(
     let setting = if let Some(setting) = same {
         setting.id
     } else {
-        let new = NewGaugeSetting { gauge, build: Some(job), zeroed_on, set_to: None, typed: String::new() };
+        let typed = String::new();
+        let new = NewGaugeSetting { gauge, build: Some(job), zeroed_on, set_to: None, typed, master: None };
         gauges::insert_setting(w, &new).await?
     };
     Ok(Some((gauge, Some(setting))))

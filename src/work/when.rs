@@ -17,6 +17,10 @@ impl When {
         Self { zone: TimeZone::get(zone).unwrap_or(TimeZone::UTC), now }
     }
 
+    pub fn now(&self) -> Timestamp {
+        self.now
+    }
+
     /// "today 14:05", "23 November 14:05", "23 November 2025".
     pub fn at(&self, instant: Timestamp) -> String {
         let (then, now) = (instant.to_zoned_datetime(self.zone.clone()), self.now.to_zoned_datetime(self.zone.clone()));

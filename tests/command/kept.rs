@@ -88,10 +88,12 @@ async fn measure(shop: &Shop, act: &mut Acts, job: i64) {
         kind: witnessmark::work::GaugeKind::BoreGauge.key().into(),
         serial: "B-17".into(),
         step: "tenth".into(),
+        ..GaugeForm::default()
     };
     shop.keep_gauge(&act.next(), None, &gauge).await.expect("a gauge");
-    let gauge = shop.gauges().await.expect("gauges").first().expect("the one").id.clone();
-    let setting = SettingForm { gauge, zeroed_on: "4.3770 in ring".into(), set_to: "4.3770".into() };
+    let gauge = shop.gauges(jiff::Timestamp::UNIX_EPOCH).await.expect("gauges").first().expect("the one").id.clone();
+    let setting =
+        SettingForm { gauge, zeroed_on: "4.3770 in ring".into(), set_to: "4.3770".into(), ..SettingForm::default() };
     shop.set_gauge(&act.next(), job, &setting).await.expect("a setting");
     for (sheet, slot, text) in [
         (SheetKey::CylinderBores, "bore-top-thrust@cylinder.0.0", "+2"),

@@ -129,7 +129,7 @@ async fn families_are_kept_and_one_is_started_from() {
 async fn nobody_is_kept_twice_and_the_gauges_are_known() {
     let shop = shop().await;
     assert_eq!(shop.hands().await.unwrap().len(), 3);
-    assert_eq!(shop.gauges().await.unwrap().len(), 8, "no gauge was made up on the way");
+    assert_eq!(shop.gauges(now()).await.unwrap().len(), 8, "no gauge was made up on the way");
     let mut look = shop.record().look().await.unwrap();
     let people = witnessmark::record::people::all(&mut look).await.unwrap();
     let names: std::collections::BTreeSet<&str> = people.iter().map(|person| person.name.as_str()).collect();

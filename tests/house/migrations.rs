@@ -1,6 +1,7 @@
 //! Whether a migration explains its tables and columns.
 //!
-//! A table is explained by the comment line before it; a column by a comment on its own line or on the line before.
+//! A table is explained by the comment line before it; a column by a comment on its own line or on the line before, one that
+//! is added later by a comment on its own line.
 
 /// Names of tables and columns ("job.number") without a comment. One column stands on a line.
 pub fn unexplained(sql: &str) -> Vec<String> {
@@ -24,6 +25,10 @@ pub fn unexplained(sql: &str) -> Vec<String> {
                         found.push(name.clone());
                     }
                     table = Some(name);
+                } else if let Some(column) = added_column(code)
+                    && !says
+                {
+                    found.push(column);
                 }
             }
             Some(table) if depth == 1 && begins_a_part => {
@@ -59,6 +64,13 @@ fn created_table(code: &str) -> Option<String> {
     starts.then(|| words.find(|word| !["if", "not", "exists"].contains(&word.to_lowercase().as_str())))?.map(Into::into)
 }
 
+/// The column a line adds to a table: "job.number". Its comment stands on the same line.
+fn added_column(code: &str) -> Option<String> {
+    let rest = code.strip_prefix("ALTER TABLE ")?;
+    let (table, rest) = rest.split_once(" ADD COLUMN ")?;
+    Some(format!("{table}.{}", rest.split(' ').next()?))
+}
+
 /// The name of the column a part of a table begins with; a constraint has none.
 fn column(code: &str) -> Option<&str> {
     let first = code.split([' ', '(', ',']).next()?;
@@ -85,6 +97,8 @@ fn a_table_and_a_column_without_a_comment_are_found() {
             name TEXT -- as said
         );
         CREATE INDEX job_owner ON job (owner);
+        ALTER TABLE job ADD COLUMN due TEXT; -- civil date
+        ALTER TABLE job ADD COLUMN paid INTEGER;
     ";
-    assert_eq!(unexplained(sql), ["job.owner", "job.state", "person"]);
+    assert_eq!(unexplained(sql), ["job.owner", "job.state", "person", "job.paid"]);
 }

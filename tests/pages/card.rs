@@ -56,6 +56,7 @@ async fn rich() -> House {
         paper: "letter".into(),
         zone: "UTC".into(),
         warranty: "Twelve months on our work.".into(),
+        temperature: String::new(),
     };
     shop.change_settings(&house.doing(), 0, &settings).await.expect("settings");
     let view = shop.job_form(1, noon()).await.expect("a form");

@@ -1,8 +1,9 @@
 //! A shop that has measured: a vee twelve with every kind of reading on its three sheets, and an engine with none.
 
+use crate::asked::noon;
 use witnessmark::work::{
     Condition, GaugeKind, LimitForm, NewCall, NewCorrection, NewEntry, RoundForm, SettingForm, SheetKey, Shop, SlotKey,
-    Took,
+    TemperaturesForm, Took,
 };
 
 use crate::shop::House;
@@ -19,7 +20,8 @@ async fn gauges(house: &House) {
         ("Micrometer 3–4", GaugeKind::OutsideMicrometer, "tenth"),
         ("Ball micrometer", GaugeKind::BallMicrometer, "tenth"),
     ] {
-        let form = GaugeForm { name: name.into(), kind: kind.key().into(), serial: String::new(), step: step.into() };
+        let (name, kind, step) = (name.into(), kind.key().into(), step.into());
+        let form = GaugeForm { name, kind, step, ..GaugeForm::default() };
         house.shop.keep_gauge(&house.doing(), None, &form).await.expect("a gauge");
     }
 }
@@ -54,7 +56,11 @@ async fn read(house: &House, job: i64, sheet: SheetKey, slot: &str, text: &str, 
 }
 
 async fn round(house: &House, sheet: SheetKey, kind: &str, condition: Condition) {
-    let form = RoundForm { kind: kind.into(), condition, temperature: "70 F".into() };
+    let form = RoundForm {
+        kind: kind.into(),
+        condition,
+        temperatures: TemperaturesForm { parts: "70 F".into(), gauge: String::new() },
+    };
     house.shop.begin_round(&house.doing(), TWELVE, sheet, &form).await.expect("a round");
 }
 
@@ -92,9 +98,13 @@ async fn skirts(house: &House) {
 
 async fn bores(house: &House, shop: &Shop) {
     use SheetKey::CylinderBores as BORES;
-    let gauge = shop.gauges().await.expect("gauges").into_iter().find(|gauge| gauge.name.contains("two-inch"));
-    let setting =
-        SettingForm { gauge: gauge.expect("a gauge").id, zeroed_on: "ring 3.5000".into(), set_to: "3.5000".into() };
+    let gauge = shop.gauges(noon()).await.expect("gauges").into_iter().find(|gauge| gauge.name.contains("two-inch"));
+    let setting = SettingForm {
+        gauge: gauge.expect("a gauge").id,
+        zeroed_on: "ring 3.5000".into(),
+        set_to: "3.5000".into(),
+        ..SettingForm::default()
+    };
     shop.set_gauge(&house.doing(), TWELVE, &setting).await.expect("a setting");
     // As received: worn, top and bottom only, on one bank.
     for index in 0..6 {

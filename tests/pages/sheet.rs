@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use crate::asked::{Answer, ask, post};
+use crate::asked::{Answer, ask, noon, post};
 use crate::measured::measured;
 use crate::shop::{House, encoded};
 
@@ -290,7 +290,7 @@ async fn rounds_are_begun_compared_and_let_count() {
     let begun = house.send(&rounds, &[("kind", "trial"), ("torque", "70 lbf·ft"), ("temperature", "70 F")]).await;
     assert_eq!((begun.status.as_u16(), begun.header("location")), (303, MAINS));
     let page = house.see(MAINS).await.text;
-    assert!(page.contains("trial, round 2") && page.contains("torque: 70 lbf·ft; 21.1"), "{page}");
+    assert!(page.contains("trial, round 2") && page.contains("torque: 70 lbf·ft; parts 21.1"), "{page}");
     enter(&house, VERTICAL, "2.7", &[]).await;
     let page = house.see(MAINS).await.text;
     assert!(page.contains("<table class=\"compared\">") && page.contains("main clearance, vertical, thou"), "{page}");
@@ -311,7 +311,7 @@ async fn a_gauge_is_taken_and_zeroed() {
         page.contains("<strong class=\"huge\" data-armed=\"plus\">refused</strong>"),
         "nothing to add +2 to: {page}"
     );
-    let gauges = house.shop.gauges().await.expect("gauges");
+    let gauges = house.shop.gauges(noon()).await.expect("gauges");
     let dial = &gauges.iter().find(|gauge| gauge.name == "Old dial").expect("a gauge").id;
     let slot = "bore-top-pin@cylinder.0.1";
     let address = "/jobs/2/sheets/cylinder-bores/gauge";

@@ -114,15 +114,26 @@ impl House {
 
     /// Posts photos from the tablet.
     pub async fn send_photos(&self, address: &str, fields: &[(&str, &str)], photos: &[(&str, &[u8])]) -> Answer {
+        self.send_files(address, fields, "photos", photos).await
+    }
+
+    /// Posts files in one field from the tablet.
+    pub async fn send_files(
+        &self,
+        address: &str,
+        fields: &[(&str, &str)],
+        field: &str,
+        files: &[(&str, &[u8])],
+    ) -> Answer {
         const EDGE: &str = "edge-of-a-part";
         let mut body = Vec::new();
         for (name, value) in fields {
             let part = format!("--{EDGE}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n");
             body.extend_from_slice(part.as_bytes());
         }
-        for (name, bytes) in photos {
+        for (name, bytes) in files {
             let head = format!(
-                "--{EDGE}\r\nContent-Disposition: form-data; name=\"photos\"; filename=\"{name}\"\r\n\
+                "--{EDGE}\r\nContent-Disposition: form-data; name=\"{field}\"; filename=\"{name}\"\r\n\
                  Content-Type: image/jpeg\r\n\r\n"
             );
             body.extend_from_slice(head.as_bytes());
@@ -175,6 +186,7 @@ pub async fn full() -> House {
         kind: witnessmark::work::GaugeKind::BoreGauge.key().into(),
         serial: "B-17".into(),
         step: "tenth".into(),
+        ..GaugeForm::default()
     };
     shop.keep_gauge(&house.doing(), None, &gauge).await.expect("a gauge");
     house.open("Inline four, 1.6, vintage car", "inline", 4, 5).await;

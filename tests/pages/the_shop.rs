@@ -1,5 +1,6 @@
 //! `/shop`, its people and its gauges.
 
+use crate::asked::noon;
 use crate::shop::{HAND, House};
 
 const SETTINGS: [(&str, &str); 6] = [
@@ -88,7 +89,7 @@ async fn gauges_are_added_and_changed() {
     assert_eq!(house.send("/shop/gauges", &gauge).await.header("location"), "/shop/gauges");
     let page = house.see("/shop/gauges").await.text;
     assert!(page.contains("Bore gauge &#60;2&#62;") && page.contains("2\u{a0}tenths"), "{page}");
-    let kept = house.shop.gauges().await.unwrap().remove(0);
+    let kept = house.shop.gauges(noon()).await.unwrap().remove(0);
     let (address, saw) = (format!("/shop/gauges/{}", kept.id), kept.saw.to_string());
     let form = house.see(&address).await.text;
     assert!(form.contains("value=\"B-17\"") && form.contains("value=\"tenth\" checked"), "{form}");

@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use statrs::distribution::{ContinuousCDF, Normal};
-use witnessmark::metrology::{Band, Measured, Rule, Source, Verdict, conformity, judge, propagate, resolution_u};
+use witnessmark::metrology::{
+    Band, Estimate, Measured, Rule, Source, Verdict, conformity, judge, propagate, resolution_u,
+};
 
 use crate::assert_close;
 
@@ -35,6 +37,28 @@ fn an_end_gauge_by_comparison() {
     assert_close(part("expansion difference"), 2.9, 0.05);
     assert_close(part("temperature difference"), 16.6, 0.1);
     assert_close(part("expansion"), 0.0, 0.05);
+}
+
+/// The same example's effective degrees of freedom, JCGM 100:2008, H.1.6: contributions 25, 5.8, 3.9, 6.7, 2.9 and 16.6 nm with
+/// 18, 24, 5, 8, 50 and 2 degrees of freedom give ν_eff = 16.7, truncated to 16; the contributions are rounded in the table, which alone moves it between 16.64 and
+/// 16.75 (worked independently). What has none counts as certain.
+#[test]
+fn effective_degrees_of_freedom() {
+    let table = [(25.0, 18.0), (5.8, 24.0), (3.9, 5.0), (6.7, 8.0), (2.9, 50.0), (16.6, 2.0)];
+    let mut length = Measured::exact(0.0).expect("finite");
+    for (number, (u, freedom)) in table.into_iter().enumerate() {
+        let source = Source::Reading(number.to_string());
+        length = length
+            .with_part(source.clone(), u)
+            .expect("finite")
+            .estimated(&source, Estimate { of: number.to_string(), share: 1.0, freedom });
+    }
+    assert_close(length.u(), 31.7, 0.05);
+    let freedom = length.effective_freedom().expect("few readings");
+    assert_close(freedom, 16.7, 0.06);
+    assert_close(freedom.floor(), 16.0, 0.0);
+    let certain = length.with_part(Source::Maker("a figure".into()), 31.7).expect("finite");
+    assert!(certain.effective_freedom().expect("still") > 60.0);
 }
 
 /// JCGM 100:2008, example H.2: resistance, reactance and impedance from V, I and φ that were read together, so that they are

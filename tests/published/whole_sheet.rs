@@ -4,8 +4,8 @@
 use std::collections::BTreeMap;
 
 use nalgebra::{DMatrix, DVector};
-use witnessmark::engine::{Architecture, FindingKey, Layout, Setup, SheetKey, SlotKey, WorkingUnit};
-use witnessmark::metrology::Rule;
+use witnessmark::engine::{Architecture, FindingKey, Layout, Materials, Setup, SheetKey, SlotKey, WorkingUnit};
+use witnessmark::metrology::{GaugeSet, Rule};
 use witnessmark::quantity::{Entry, Unit};
 use witnessmark::sheets::{Book, Take, TakeValue, sheet};
 
@@ -42,7 +42,13 @@ const MAP: [(&str, [f64; 12]); 7] = [
 
 fn setup() -> Setup {
     let architecture = Architecture::new(Layout::Inline, 2, 3, vec![], vec![]).expect("an engine");
-    Setup { architecture, unit: WorkingUnit::Inch, block_material: None, targets: BTreeMap::new() }
+    Setup {
+        architecture,
+        unit: WorkingUnit::Inch,
+        materials: Materials::default(),
+        expansions: BTreeMap::new(),
+        targets: BTreeMap::new(),
+    }
 }
 
 /// The book of the sheet, and the figures typed, in m.
@@ -60,12 +66,15 @@ fn book() -> (Book, DVector<f64>) {
             value: TakeValue::Figure(figure.si),
             resolution: read.resolution_si,
             gauge: None,
-            setting: Some(setting.into()),
+            setting: Some(GaugeSet { id: setting.into(), master: None }),
             temperature: None,
+            past_due: false,
         };
-        book.enter(slot, "final", &[take]).expect("finite");
-        figure.si
+        (slot, take, figure.si)
     });
+    let takes = figures.iter().map(|(slot, take, _)| (*slot, vec![take.clone()])).collect();
+    book.enter_round("final", takes).expect("finite");
+    let figures = figures.map(|(.., figure)| figure);
     (book, DVector::from_row_slice(&figures))
 }
 

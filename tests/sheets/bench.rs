@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use witnessmark::engine::{
-    Architecture, FindingFeature, FindingKey, Layout, Limit, LimitKind, Place, Setup, SheetKey, SlotKey, TargetFeature,
-    TargetKey, WorkingUnit,
+    Architecture, FindingFeature, FindingKey, Layout, Limit, LimitKind, Materials, Place, Setup, SheetKey, SlotKey,
+    TargetFeature, TargetKey, WorkingUnit,
 };
 use witnessmark::metrology::{Rule, Verdict};
 use witnessmark::quantity::{Entry, Unit};
@@ -27,7 +27,13 @@ pub struct Bench {
 impl Bench {
     pub fn inline(cylinders: u8, mains: u8, unit: WorkingUnit) -> Self {
         let architecture = Architecture::new(Layout::Inline, cylinders, mains, vec![], vec![]).expect("an engine");
-        let setup = Setup { architecture, unit, block_material: None, targets: BTreeMap::new() };
+        let setup = Setup {
+            architecture,
+            unit,
+            materials: Materials::default(),
+            expansions: BTreeMap::new(),
+            targets: BTreeMap::new(),
+        };
         Self { setup, limits: vec![], rule: Rule::Simple, takes: vec![] }
     }
 
@@ -122,17 +128,19 @@ impl Bench {
 
     pub fn put(&mut self, key: SlotKey, value: TakeValue, resolution: f64, say: impl Fn(&mut Take)) {
         let id = format!("r{}", self.takes.len());
-        let mut take = Take { id, value, resolution, gauge: None, setting: None, temperature: None };
+        let mut take = Take { id, value, resolution, gauge: None, setting: None, temperature: None, past_due: false };
         say(&mut take);
         self.takes.push((key, take));
     }
 
     pub fn book(&self) -> Book {
         let mut book = Book::new(self.setup.clone(), self.limits.clone(), self.rule);
-        for slot in SheetKey::ALL.into_iter().flat_map(|key| (sheet(key).slots)(&self.setup)) {
-            let takes: Vec<Take> =
-                self.takes.iter().filter(|(key, _)| *key == slot.key).map(|(_, take)| take.clone()).collect();
-            book.enter(&slot, "final", &takes).expect("finite");
+        for key in SheetKey::ALL {
+            let slots = (sheet(key).slots)(&self.setup);
+            let of = |slot: &Slot| {
+                self.takes.iter().filter(|(key, _)| *key == slot.key).map(|(_, take)| take.clone()).collect()
+            };
+            book.enter_round("final", slots.iter().map(|slot| (slot, of(slot))).collect()).expect("finite");
         }
         book
     }

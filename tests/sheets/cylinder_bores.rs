@@ -1,5 +1,6 @@
 //! Cylinder bores by hand: size, out-of-round, taper, spread and the clearance of the piston.
 
+use witnessmark::metrology::GaugeSet;
 use witnessmark::quantity::Unit;
 use witnessmark::sheets::{Basis, Standing};
 
@@ -88,8 +89,8 @@ fn a_difference_within_noise_is_said_and_one_beyond_is_not() {
 fn two_settings_are_noisier_than_one() {
     let read = |setting: &'static str| {
         Bench::inch()
-            .read_with("bore-top-thrust@cylinder.0.0", "4.3775", |take| take.setting = Some("morning".into()))
-            .read_with("bore-top-pin@cylinder.0.0", "4.3773", |take| take.setting = Some(setting.into()))
+            .read_with("bore-top-thrust@cylinder.0.0", "4.3775", |take| take.setting = Some(set("morning")))
+            .read_with("bore-top-pin@cylinder.0.0", "4.3773", |take| take.setting = Some(set(setting)))
             .finding("bore-out-of-round@cylinder.0.0")
     };
     assert!(!read("morning").within_noise);
@@ -186,4 +187,8 @@ fn a_size_is_judged_by_its_worse_end() {
     assert_eq!(size.standing(), Standing::Out);
     close(size.judgement.expect("judged").margin, -2.0 * TENTH, 1e-12);
     close(size.range_u, OWN.hypot(SETTING), 1e-11);
+}
+
+fn set(id: &str) -> GaugeSet {
+    GaugeSet { id: id.into(), master: None }
 }

@@ -24,7 +24,9 @@ fn one_range_for_all_mains() {
         close(high, 2.8 * THOU, 1e-12);
         assert_eq!(verdict(&finding), Verdict::Out, "its upper end is");
         close(finding.judgement.expect("judged").margin, -0.1 * THOU, 1e-12);
-        assert_eq!(finding.working, ["stated 2.5\u{a0}thou to 2.8\u{a0}thou"]);
+        // Φ(−0.1 thou / 7.109 µm) = Φ(−0.357) = 0.36 of the upper end.
+        let conforms = "probability of conformity of the worse end 36 %";
+        assert_eq!(finding.working, ["stated 2.5\u{a0}thou to 2.8\u{a0}thou", conforms]);
         // A gauge not named: 5 and 5 µm, the step 2.54/√12; with the range's 0.15 thou/√3 in the middle only.
         let end = (2.0 * 25.0 + 2.54 * 2.54 / 12.0_f64).sqrt() * 1e-6;
         close(finding.range_u, end, 1e-11);

@@ -5,6 +5,7 @@ mod bench;
 mod cylinder_bores;
 mod depths;
 mod deviates;
+mod gauges;
 mod golden;
 mod input;
 mod invariance;

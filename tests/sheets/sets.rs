@@ -21,8 +21,8 @@ use crate::bench::THOU;
 use crate::deviates::Deviates;
 use std::collections::BTreeMap;
 use witnessmark::engine::{
-    Architecture, Height, Layout, Place, Setup, SheetKey, SlotFeature, SlotKey, Spot, TargetFeature, TargetKey, Way,
-    WorkingUnit,
+    Architecture, Height, Layout, Materials, Place, Setup, SheetKey, SlotFeature, SlotKey, Spot, TargetFeature,
+    TargetKey, Way, WorkingUnit,
 };
 use witnessmark::metrology::Rule;
 use witnessmark::quantity::{Entry, HowRead, Typed, Unit};
@@ -123,7 +123,7 @@ impl Set {
             let feature = kind.target();
             targets.insert(TargetKey { feature, place: feature.whole() }, nominal);
         }
-        let setup = Setup { architecture, unit, block_material: None, targets };
+        let setup = Setup { architecture, unit, materials: Materials::default(), expansions: BTreeMap::new(), targets };
         let slots: Vec<Slot> = (sheet(kind.sheet()).slots)(&setup);
         let slots: Vec<Slot> = slots.into_iter().filter(|slot| kind.takes(&slot.key.feature)).collect();
         let sizes = sizes(kind, nominal, &slots, chance);
@@ -180,8 +180,9 @@ pub fn enter(book: &mut Book, slot: &Slot, typed: &Typed) {
         gauge: None,
         setting: None,
         temperature: None,
+        past_due: false,
     };
-    book.enter(slot, "set", &[take]).expect("finite");
+    book.enter_round("set", vec![(slot, vec![take])]).expect("finite");
 }
 
 fn sizes(kind: Kind, nominal: f64, slots: &[Slot], chance: &mut Deviates) -> Vec<f64> {

@@ -44,7 +44,7 @@ async fn a_gauge_zeroed_anew_answers_too() {
     let gauge = bench.bore_gauge("Two-inch dial", "tenth").await;
     let set = async || {
         let (gauge, zeroed_on) = (gauge.clone(), "ring 2.6900".to_owned());
-        let form = witnessmark::work::SettingForm { gauge, zeroed_on, set_to: "2.6900".into() };
+        let form = witnessmark::work::SettingForm { gauge, zeroed_on, set_to: "2.6900".into(), ..Default::default() };
         bench.shop.set_gauge(&bench.doing(), job, &form).await.unwrap();
     };
     set().await;

@@ -3,7 +3,7 @@
 use crate::setting::Bench;
 use witnessmark::work::{
     Condition, Corrected, NewCorrection, NewEntry, ReadingState, Refused, RoundForm, SettingForm, SheetKey, SlotKey,
-    Standing, Took,
+    Standing, TemperaturesForm, Took,
 };
 
 const VERTICAL: &str = "main-clearance-vertical@main.1";
@@ -109,13 +109,13 @@ async fn a_new_round_leaves_the_old_one_and_the_builder_says_which_counts() {
     let form = RoundForm {
         kind: "trial".into(),
         condition: Condition { torque: "70 lbf·ft".into(), ..Condition::default() },
-        temperature: "70 F".into(),
+        temperatures: TemperaturesForm { parts: "70 F".into(), gauge: String::new() },
     };
     bench.shop.begin_round(&bench.doing(), job, SheetKey::MainBearings, &form).await.unwrap();
     assert!(slot(&bench, job, VERTICAL).await.readings.is_empty());
     let old = bench.shop.sheet(job, SheetKey::MainBearings, Some(1), bench.now()).await.unwrap();
     assert_eq!(old.rounds.len(), 2);
-    assert!(old.rounds[1].condition.contains("torque: 70 lbf·ft; 21.1"), "{}", old.rounds[1].condition);
+    assert!(old.rounds[1].condition.contains("torque: 70 lbf·ft; parts 21.1"), "{}", old.rounds[1].condition);
     bench.shop.let_round_count(&bench.doing(), job, SheetKey::MainBearings, 1).await.unwrap();
     assert_eq!(slot(&bench, job, VERTICAL).await.readings.len(), 1);
 }
@@ -245,7 +245,8 @@ async fn a_deviation_is_added_to_what_the_gauge_was_set_to() {
     let gauge = bench.bore_gauge("Two-inch dial", "tenth").await;
     assert_eq!(bore(&bench, job).await.plus_two, None, "nothing it could be added to");
     assert!(typed(&bench, job, "+2", None).await.is_err());
-    let setting = SettingForm { gauge, zeroed_on: "ring 4.0000".into(), set_to: "4.0000".into() };
+    let setting =
+        SettingForm { gauge, zeroed_on: "ring 4.0000".into(), set_to: "4.0000".into(), ..SettingForm::default() };
     bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
     let set = bore(&bench, job).await;
     assert_eq!((set.plus_two.as_deref(), set.zeroed_on.as_deref()), (Some("2\u{a0}tenths"), Some("ring 4.0000")));
@@ -261,7 +262,12 @@ async fn a_bare_deviation_is_read_by_the_gauge_that_took_it() {
     let coarse = bench.bore_gauge("Coarse", "thou").await;
     let fine = bench.bore_gauge("Fine", "tenth").await;
     for gauge in [&fine, &coarse] {
-        let setting = SettingForm { gauge: gauge.clone(), zeroed_on: "ring".into(), set_to: "4.0000".into() };
+        let setting = SettingForm {
+            gauge: gauge.clone(),
+            zeroed_on: "ring".into(),
+            set_to: "4.0000".into(),
+            ..SettingForm::default()
+        };
         bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
     }
     assert_eq!(bore(&bench, job).await.gauge, "Coarse", "the one last set");
@@ -278,7 +284,12 @@ async fn a_correction_is_read_by_the_gauge_and_setting_of_the_reading_it_correct
     let fine = bench.bore_gauge("Fine", "tenth").await;
     let coarse = bench.bore_gauge("Coarse", "thou").await;
     let set = async |gauge: &str, set_to: &str| {
-        let setting = SettingForm { gauge: gauge.into(), zeroed_on: "ring".into(), set_to: set_to.into() };
+        let setting = SettingForm {
+            gauge: gauge.into(),
+            zeroed_on: "ring".into(),
+            set_to: set_to.into(),
+            ..SettingForm::default()
+        };
         bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
     };
     set(&fine, "4.0000").await;
@@ -299,7 +310,8 @@ async fn a_gauge_zeroed_at_a_journal_for_a_clearance_keeps_its_setting_for_sizes
     let bench = Bench::open().await;
     let job = bench.inline_four().await;
     let gauge = bench.bore_gauge("Two-inch dial", "tenth").await;
-    let setting = SettingForm { gauge, zeroed_on: "ring 4.0000".into(), set_to: "4.0000".into() };
+    let setting =
+        SettingForm { gauge, zeroed_on: "ring 4.0000".into(), set_to: "4.0000".into(), ..SettingForm::default() };
     bench.shop.set_gauge(&bench.doing(), job, &setting).await.unwrap();
     assert_eq!(slot(&bench, job, VERTICAL).await.zeroed_on, None, "not yet zeroed at this main");
     bench.take(job, VERTICAL, "2.5 thou", None).await;

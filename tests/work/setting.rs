@@ -51,7 +51,7 @@ impl Bench {
         let form =
             GaugeForm { name: name.into(), kind: "bore_gauge".into(), step: step.into(), ..GaugeForm::default() };
         self.shop.keep_gauge(&self.doing(), None, &form).await.expect("a gauge");
-        self.shop.gauges().await.expect("gauges").into_iter().find(|gauge| gauge.name == name).expect("it").id
+        self.shop.gauges(self.now()).await.expect("gauges").into_iter().find(|gauge| gauge.name == name).expect("it").id
     }
 
     /// Takes a reading having seen what `saw` says.

@@ -7,7 +7,7 @@ use crate::work::{
 };
 use jiff::civil::{Date, Weekday};
 use jiff::tz::TimeZone;
-use jiff::{SignedDuration, Timestamp};
+use jiff::{SignedDuration, Timestamp, ToSpan};
 use std::collections::BTreeMap;
 use std::fmt::Display;
 use std::io;
@@ -98,6 +98,12 @@ impl<'a> Diary<'a> {
         self.gauge = None;
     }
 
+    /// A civil day, so many days from now, as a form takes it.
+    pub fn day_from_now(&self, days: i32) -> String {
+        let today = self.now.to_zoned_datetime(self.zone.clone()).date();
+        today.saturating_add(days.days()).to_string()
+    }
+
     /// Somebody else comes to do the next things.
     pub fn hands_over(&mut self, hand: &'static str, device: &'static str) {
         (self.hand, self.device) = (Some(hand), device);
@@ -155,6 +161,7 @@ impl<'a> Diary<'a> {
             gauge: self.gauges.get(gauge).cloned().unwrap_or_default(),
             zeroed_on: zeroed_on.to_owned(),
             set_to: set_to.to_owned(),
+            ..SettingForm::default()
         };
         self.shop.set_gauge(&doing, job, &form).await.map_err(refused(format!("setting of {gauge}")))
     }

@@ -5,7 +5,7 @@ use super::diary::{Diary, Done, OFFICE, OTHER_TABLET, TABLET, limit};
 use super::metal::{Bore, Main, Told, cylinder, reads_journal, reads_main};
 use super::photos;
 use super::premises::{IKE, INCH_BORE_GAUGE, JUN, MARTA, MICROMETER_2_3};
-use crate::work::{Condition, LimitForm, NewJob, RoundForm, SheetKey};
+use crate::work::{Condition, LimitForm, NewJob, RoundForm, SheetKey, TemperaturesForm};
 
 const JOURNAL: f64 = 2.7498;
 /// Vertical clearances front to rear, as the shells came, in.
@@ -131,7 +131,7 @@ async fn agrees(diary: &mut Diary<'_>, job: i64) -> Done<()> {
 async fn reads_half_the_bores(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     let bores = SheetKey::CylinderBores;
     let condition = Condition { plate: "none".to_owned(), ..Condition::default() };
-    let round = RoundForm { kind: "received".to_owned(), condition, temperature: "70 °F".to_owned() };
+    let round = RoundForm { kind: "received".to_owned(), condition, temperatures: at_70_fahrenheit() };
     diary.begins(job, bores, round).await?;
     diary.sets_gauge(job, INCH_BORE_GAUGE, "setting fixture", "4.0800").await?;
     for (number, bore) in BORES.into_iter().enumerate() {
@@ -161,7 +161,7 @@ pub(super) async fn tries_its_mains(diary: &mut Diary<'_>, job: i64) -> Done<()>
     diary.on(6, (9, 0), JUN, TABLET);
     let condition = Condition { shells: "none".to_owned(), ..Condition::default() };
     diary
-        .begins(job, mains, RoundForm { kind: "machined".to_owned(), condition, temperature: "70 °F".to_owned() })
+        .begins(job, mains, RoundForm { kind: "machined".to_owned(), condition, temperatures: at_70_fahrenheit() })
         .await?;
     diary.takes_up(MICROMETER_2_3);
     for index in 0..CLEARANCES.len() {
@@ -181,7 +181,7 @@ pub(super) async fn tries_its_mains(diary: &mut Diary<'_>, job: i64) -> Done<()>
         ..Condition::default()
     };
     diary
-        .begins(job, mains, RoundForm { kind: "trial".to_owned(), condition, temperature: "70 °F".to_owned() })
+        .begins(job, mains, RoundForm { kind: "trial".to_owned(), condition, temperatures: at_70_fahrenheit() })
         .await?;
     for (index, clearance) in CLEARANCES.into_iter().enumerate() {
         reads_main(diary, job, "main-clearance-vertical", index, clearance, Told::Inch).await?;
@@ -195,4 +195,9 @@ pub(super) async fn is_left_half_done(diary: &mut Diary<'_>, job: i64) -> Done<(
     let pictures = vec![("main-3.jpg", photos::main_cap(3, [true, false], &mut diary.scatter))];
     diary.photographs(job, "main-line", pictures, "Pulling down again, shells of 1 and 3 changed over").await?;
     diary.stops(job, "main-line", "main cap 3, second torque step").await
+}
+
+/// The shop as it is in that season, parts and gauges alike.
+fn at_70_fahrenheit() -> TemperaturesForm {
+    TemperaturesForm { parts: "70 °F".to_owned(), gauge: String::new() }
 }

@@ -40,7 +40,7 @@ fn pulled_down(shells: &str) -> Condition {
 async fn tries_shells(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     let mains = SheetKey::MainBearings;
     let condition = pulled_down("10 under, first set");
-    diary.begins(job, mains, RoundForm { kind: "trial".to_owned(), condition, temperature: String::new() }).await?;
+    diary.begins(job, mains, RoundForm { kind: "trial".to_owned(), condition, ..RoundForm::default() }).await?;
     for (index, main) in MAINS.into_iter().enumerate() {
         let first = Main { upper: FIRST_SHELL, lower: FIRST_SHELL, ..main };
         let main = if index == LOOSE_MAIN { first } else { main };
@@ -53,7 +53,7 @@ async fn tries_shells(diary: &mut Diary<'_>, job: i64) -> Done<()> {
 async fn fits_shells(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     let mains = SheetKey::MainBearings;
     let condition = pulled_down("10 under, main 6 from the second set");
-    diary.begins(job, mains, RoundForm { kind: "final".to_owned(), condition, temperature: String::new() }).await?;
+    diary.begins(job, mains, RoundForm { kind: "final".to_owned(), condition, ..RoundForm::default() }).await?;
     diary.takes_up(MICROMETER_2_3);
     for (index, main) in MAINS.into_iter().enumerate() {
         if index == 2 {

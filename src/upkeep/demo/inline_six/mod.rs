@@ -103,7 +103,7 @@ pub(super) async fn arrives(diary: &mut Diary<'_>) -> Done<i64> {
 async fn tears_down(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     let bores = SheetKey::CylinderBores;
     let condition = Condition { plate: "none".to_owned(), ..Condition::default() };
-    diary.begins(job, bores, RoundForm { kind: "received".to_owned(), condition, temperature: String::new() }).await?;
+    diary.begins(job, bores, RoundForm { kind: "received".to_owned(), condition, ..RoundForm::default() }).await?;
     diary.sets_gauge(job, INCH_BORE_GAUGE, "setting fixture", "3.8000").await?;
     for (index, wear) in WEAR.into_iter().enumerate() {
         let worn = |part: f64| STANDARD_BORE + wear * part;
@@ -118,7 +118,7 @@ async fn tears_down(diary: &mut Diary<'_>, job: i64) -> Done<()> {
         torque: "80 lbf·ft, old bolts".to_owned(),
         ..Condition::default()
     };
-    let round = RoundForm { kind: "received".to_owned(), condition, temperature: String::new() };
+    let round = RoundForm { kind: "received".to_owned(), condition, ..RoundForm::default() };
     diary.begins(job, SheetKey::MainBearings, round).await?;
     diary.reads(job, SheetKey::MainBearings, "main-clearance@mains", "3.5 - 5 thou").await?;
     let pictures = vec![
@@ -182,7 +182,7 @@ pub(super) async fn is_machined(diary: &mut Diary<'_>, job: i64) -> Done<()> {
         shells: "none".to_owned(),
         ..Condition::default()
     };
-    diary.begins(job, mains, RoundForm { kind: "machined".to_owned(), condition, temperature: String::new() }).await?;
+    diary.begins(job, mains, RoundForm { kind: "machined".to_owned(), condition, ..RoundForm::default() }).await?;
     diary.sets_gauge(job, INCH_BORE_GAUGE, "micrometer over blocks", "2.6870").await?;
     for (index, main) in MAINS.into_iter().enumerate() {
         // Near the parting line the housing is a shade tighter, as honed.
@@ -227,7 +227,7 @@ async fn hones(diary: &mut Diary<'_>, job: i64) -> Done<()> {
         fasteners: "head bolts, oiled".to_owned(),
         ..Condition::default()
     };
-    let round = RoundForm { kind: "machined".to_owned(), condition: plate, temperature: String::new() };
+    let round = RoundForm { kind: "machined".to_owned(), condition: plate, ..RoundForm::default() };
     diary.begins(job, bores, round).await?;
     diary.sets_gauge(job, INCH_BORE_GAUGE, "micrometer over blocks", "3.8300").await?;
     for (index, bore) in HONED_BORES.into_iter().enumerate() {
@@ -238,7 +238,7 @@ async fn hones(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     }
     // Once without the plate, to see what it does; what counts stays with the plate on.
     let condition = Condition { plate: "off".to_owned(), ..Condition::default() };
-    diary.begins(job, bores, RoundForm { kind: "trial".to_owned(), condition, temperature: String::new() }).await?;
+    diary.begins(job, bores, RoundForm { kind: "trial".to_owned(), condition, ..RoundForm::default() }).await?;
     for (index, bore) in HONED_BORES.into_iter().enumerate() {
         for (slot, size) in bore.sizes().into_iter().take(2) {
             let pulled = if slot.ends_with("thrust") { WITHOUT_PLATE } else { -WITHOUT_PLATE / 2.0 };
