@@ -56,6 +56,7 @@ struct Stop<'a> {
     gauge: &'a str,
     gauge_id: &'a str,
     zeroed: &'a str,
+    due: &'a str,
     target: &'a str,
     plus: &'a str,
     from: &'a str,
@@ -79,6 +80,7 @@ impl<'a> Stop<'a> {
             gauge: &slot.gauge,
             gauge_id: slot.gauge_id.as_deref().unwrap_or_default(),
             zeroed: slot.zeroed_on.as_deref().unwrap_or_default(),
+            due: due(slot),
             target: slot.target.as_deref().unwrap_or_default(),
             plus: plus(slot),
             from: from(slot),
@@ -91,6 +93,11 @@ impl<'a> Stop<'a> {
             expect: slot.expect,
         }
     }
+}
+
+/// What is said of a gauge that is past its date.
+pub(super) fn due(slot: &SlotView) -> &'static str {
+    if slot.past_due { "past its date of calibration" } else { "" }
 }
 
 /// What a bare "+2" is here, to be shown large.

@@ -204,6 +204,12 @@ impl SheetPage<'_> {
         self.view.shown.as_ref().is_some_and(|shown| shown.number == round.number)
     }
 
+    /// What the figures of this place are good to, and why: title and budget.
+    fn budgets(&self) -> Vec<(&str, &str)> {
+        let known = self.place.findings.iter().filter(|finding| !finding.budget.is_empty());
+        known.map(|finding| (finding.title.as_str(), finding.budget.as_str())).collect()
+    }
+
     /// The newest settings of gauges, and those before.
     fn settings(&self) -> (&[String], &[String]) {
         self.view.settings.split_at(self.view.settings.len().min(2))

@@ -35,6 +35,20 @@ struct ButtonForm {
     key: String,
 }
 
+/// How limits can be decided: key, word, what it means.
+pub(super) const RULES: [(&'static str, &'static str, &'static str); 2] = [
+    (
+        "simple",
+        "Simple",
+        "in is good, out is out; where the limit lies within what the gauge can tell, that is said beside it",
+    ),
+    (
+        "guarded",
+        "Guarded",
+        "where the limit lies within what the gauge can tell, the verdict is “on the line”, neither good nor out",
+    ),
+];
+
 #[derive(Template)]
 #[template(path = "office/details.html")]
 struct DetailsPage<'a> {
@@ -48,19 +62,8 @@ struct DetailsPage<'a> {
 }
 
 impl DetailsPage<'_> {
+    const RULES: [(&'static str, &'static str, &'static str); 2] = RULES;
     const UNITS: [(&'static str, &'static str); 2] = [("inch", "inch and thou"), ("millimetre", "mm and µm")];
-    const RULES: [(&'static str, &'static str, &'static str); 2] = [
-        (
-            "simple",
-            "Simple",
-            "in is good, out is out; where the limit lies within what the gauge can tell, that is said beside it",
-        ),
-        (
-            "guarded",
-            "Guarded",
-            "where the limit lies within what the gauge can tell, the verdict is “on the line”, neither good nor out",
-        ),
-    ];
     const GROUPS: [(FactGroup, &'static str, &'static str); 4] = [
         (FactGroup::Engine, "The engine, in words", "Beside what is measured and aimed at."),
         (FactGroup::SetTo, "Set it to", "The large box of the card: what whoever fits and tunes it needs."),

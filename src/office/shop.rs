@@ -36,6 +36,7 @@ struct SettingsForm {
     zone: String,
     warranty: String,
     temperature: String,
+    rule: String,
 }
 
 #[derive(Template)]
@@ -51,6 +52,7 @@ struct ShopPage<'a> {
 }
 
 impl ShopPage<'_> {
+    const RULES: [(&'static str, &'static str, &'static str); 2] = super::details::RULES;
     const PAPERS: [(&'static str, &'static str); 2] = [("letter", "Letter"), ("a4", "A4")];
 }
 
@@ -71,6 +73,7 @@ async fn save(visit: Visit, State(shop): State<Shop>, Form(form): Form<SettingsF
         zone: form.zone,
         warranty: form.warranty,
         temperature: form.temperature,
+        rule: form.rule,
     };
     match shop.change_settings(&doing(&visit, &state), form.saw, &settings).await {
         Ok(()) => Ok(Redirect::to("/shop?kept=yes").into_response()),
@@ -96,6 +99,7 @@ fn named(settings: ShopSettings) -> Vec<(String, String, String)> {
         ("zone", "Time zone", settings.zone),
         ("warranty", "Warranty", settings.warranty),
         ("temperature", "Temperature in the shop", settings.temperature),
+        ("rule", "How limits are decided", settings.rule),
     ];
     fields.map(|(name, label, text)| (name.to_owned(), label.to_owned(), text)).to_vec()
 }

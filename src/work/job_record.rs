@@ -1,7 +1,7 @@
 //! Everything of a job that its findings rest on, from one look at the record; and the book made of it.
 
 use crate::engine::{ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey};
-use crate::metrology::{Expansion, GaugeKind, GaugeSet, KnownGauge, Material};
+use crate::metrology::{Expansion, GaugeSet, KnownGauge, Material};
 use crate::record::builds::Build;
 use crate::record::engines::Engine;
 use crate::record::gauges::{Gauge, GaugeSetting};
@@ -16,6 +16,7 @@ use crate::sheets::{Book, FamilyHistory, ReadAt, Slot, Take, TakeValue, sheet};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use std::collections::BTreeMap;
+use std::mem::discriminant;
 
 /// A job as its sheets need it.
 pub struct JobRecord {
@@ -134,13 +135,20 @@ impl JobRecord {
         self.gauges.iter().find(|gauge| gauge.id == id)
     }
 
-    /// The gauge last set or used for a kind on this job, or else the first of that kind in the shop.
-    pub fn usual_gauge(&self, kind: GaugeKind) -> Option<&Gauge> {
-        let of_kind = |gauge: &&Gauge| gauge.kind == kind;
-        let used = self.readings.iter().rev().filter_map(|r| Some((r.stamp.at, self.gauge(r.gauge?)?)));
+    /// The gauge proposed for a slot: the one last used for readings of its feature on this job, or else for any of its kind,
+    /// or one set since; or else the first of that kind in the shop.
+    pub fn usual_gauge(&self, slot: &Slot) -> Option<&Gauge> {
+        let of_kind = |gauge: &&Gauge| gauge.kind == slot.gauge;
+        let used = |of: &dyn Fn(&Reading) -> bool| {
+            let readings = self.readings.iter().rev().filter(|reading| of(reading));
+            let used = readings.filter_map(|r| Some((r.stamp.at, self.gauge(r.gauge?)?)));
+            used.into_iter().find(|(_, gauge)| of_kind(gauge))
+        };
         let set = self.settings.iter().filter_map(|s| Some((s.made.at, self.gauge(s.gauge)?)));
-        let used = used.into_iter().find(|(_, gauge)| of_kind(gauge));
         let set = set.into_iter().find(|(_, gauge)| of_kind(gauge));
+        // Whatever place or height: of one kind of feature.
+        let alike = |reading: &Reading| discriminant(&reading.slot.feature) == discriminant(&slot.key.feature);
+        let used = used(&alike).or_else(|| used(&|_| true));
         let last = used.into_iter().chain(set).max_by_key(|(at, _)| *at).map(|(_, gauge)| gauge);
         last.or_else(|| self.gauges.iter().find(of_kind))
     }

@@ -1,14 +1,13 @@
 //! A new job, as on the phone: who, what it is, what he wants; layout, cylinders and mains open every sheet.
 
-use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::families::{self, CopiedFamily};
+use super::{Shop, shop_settings};
 use crate::engine::{Architecture, ItemKind, ItemRef, Layout, Place, WorkingUnit};
-use crate::metrology::Rule;
 use crate::record::builds::{BuildKind, NewBuild};
 use crate::record::engines::NewEngine;
 use crate::record::people::NewPerson;
-use crate::record::{self, Writing, acts, builds, engines, items, limits, people, steps, targets};
+use crate::record::{self, Writing, acts, builds, engines, items, limits, people, settings, steps, targets};
 
 /// A job to open, as typed.
 #[derive(Clone, Debug, Default)]
@@ -171,7 +170,7 @@ impl Shop {
                     title: new.title.trim().to_owned(),
                     wants: new.wants.trim().to_owned(),
                     unit,
-                    rule: Rule::Simple,
+                    rule: shop_settings::rule(&settings::all(&mut look).await?),
                 },
                 engine,
                 family,

@@ -3,6 +3,7 @@
 use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::round_temperatures::temperature;
+use crate::metrology::Rule;
 use crate::record::{Connection, settings};
 use jiff::tz::TimeZone;
 use std::collections::BTreeMap;
@@ -14,6 +15,7 @@ const PAPER: &str = "paper";
 const ZONE: &str = "zone";
 const WARRANTY: &str = "warranty";
 const TEMPERATURE: &str = "usual-temperature";
+const RULE: &str = "decision-rule";
 
 /// The shop's choices.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,10 +32,17 @@ pub struct ShopSettings {
     pub warranty: String,
     /// Of parts and gauges in the shop, as typed: what a new round is read at. Empty: sizes are not brought to 20 °C.
     pub temperature: String,
+    /// `simple` or `guarded`: how limits are decided on jobs opened from now on.
+    pub rule: String,
 }
 
 pub(super) fn zone(kept: &BTreeMap<String, String>) -> String {
     kept.get(ZONE).cloned().unwrap_or_else(|| "UTC".to_owned())
+}
+
+/// How limits are decided on a job opened now.
+pub(super) fn rule(kept: &BTreeMap<String, String>) -> Rule {
+    kept.get(RULE).and_then(|key| Rule::from_key(key)).unwrap_or(Rule::Simple)
 }
 
 /// What a new round is read at where nothing else is said, in °C.
@@ -52,6 +61,7 @@ pub(super) fn read(kept: &BTreeMap<String, String>) -> ShopSettings {
         zone: zone(kept),
         warranty: text(WARRANTY),
         temperature: text(TEMPERATURE),
+        rule: rule(kept).key().to_owned(),
     }
 }
 
@@ -98,6 +108,9 @@ impl Shop {
         if TimeZone::get(form.zone.trim()).is_err() {
             faults.push(FieldFault::new("zone", "enter a zone such as Europe/Paris, America/Chicago or UTC"));
         }
+        if Rule::from_key(&form.rule).is_none() {
+            faults.push(FieldFault::new("rule", "choose how limits are decided"));
+        }
         faults.extend(temperature("temperature", &form.temperature).err());
         if !["letter", "a4"].contains(&form.paper.as_str()) {
             faults.push(FieldFault::new("paper", "choose Letter or A4"));
@@ -117,6 +130,7 @@ impl Shop {
             (ZONE, &form.zone),
             (WARRANTY, &form.warranty),
             (TEMPERATURE, &form.temperature),
+            (RULE, &form.rule),
         ];
         let kept = settings::all(&mut w).await?;
         let changed = |(key, value): &(&str, &String)| kept.get(*key).map(String::as_str) != Some(value.trim());

@@ -68,7 +68,7 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
     let undecided =
         if rivals.is_empty() { Vec::new() } else { standing.iter().rev().take(1).chain(&rivals).copied().collect() };
     let view = |readings: &[&Reading]| readings.iter().map(|r| reading_view(look, r, slot.small)).collect();
-    let gauge = job.usual_gauge(slot.gauge);
+    let gauge = job.usual_gauge(slot);
     let setting = gauge.and_then(|gauge| job.setting(slot, gauge));
     let how = how_read(job, slot, gauge, setting);
     let words = Words { unit: job.build.unit };

@@ -75,7 +75,7 @@ impl Shop {
         let slot = slots.iter().find(|slot| slot.key == entry.slot).ok_or(Refused::NotFound)?;
         let gauge = match &entry.gauge {
             Some(chosen) => look.job.gauges.iter().find(|gauge| gauge.public_id == *chosen),
-            None => look.job.usual_gauge(slot.gauge),
+            None => look.job.usual_gauge(slot),
         };
         let setting = gauge.and_then(|gauge| look.job.setting(slot, gauge));
         let understood = understand(&look, slot, gauge, setting, &entry.text, entry.checked)?;

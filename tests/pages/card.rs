@@ -57,6 +57,7 @@ async fn rich() -> House {
         zone: "UTC".into(),
         warranty: "Twelve months on our work.".into(),
         temperature: String::new(),
+        rule: "simple".into(),
     };
     shop.change_settings(&house.doing(), 0, &settings).await.expect("settings");
     let view = shop.job_form(1, noon()).await.expect("a form");

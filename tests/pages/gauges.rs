@@ -164,6 +164,6 @@ async fn a_finding_says_what_it_is_good_to_and_what_would_settle_it() {
     house.shop.set_limit(&house.doing(), 1, &limit).await.expect("a limit");
     house.take(1, VERTICAL, "2.58").await;
     let page = house.see(&format!("{MAINS}?at=main.0")).await.text;
-    assert!(page.contains("What it is good to, and why") && page.contains("(k = 2): "), "{page}");
+    assert!(page.contains("What these figures are good to, and why") && page.contains("(k = 2): "), "{page}");
     assert!(page.contains("probability of conformity") && page.contains("would settle it"), "{page}");
 }

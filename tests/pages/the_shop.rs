@@ -3,13 +3,14 @@
 use crate::asked::noon;
 use crate::shop::{HAND, House};
 
-const SETTINGS: [(&str, &str); 6] = [
+const SETTINGS: [(&str, &str); 7] = [
     ("name", "Thimble & Ring <Works>"),
     ("address", "14 Millrace Yard\r\nNether Wend"),
     ("phone", "555 0142"),
     ("paper", "a4"),
     ("zone", "America/Chicago"),
     ("warranty", "Twelve months on our work."),
+    ("rule", "guarded"),
 ];
 
 #[tokio::test]
@@ -23,6 +24,11 @@ async fn the_shop_is_named_and_its_zone_shows() {
     let page = house.see("/shop?kept=yes").await.text;
     assert!(page.contains("Thimble &#38; Ring &#60;Works&#62;") && page.contains("value=\"a4\" checked"), "{page}");
     assert!(house.see("/jobs/1").await.text.contains("today 06:00"), "noon in Greenwich");
+    let later = house.open("A later one", "inline", 1, 1).await;
+    for (job, rule) in [(1, "simple"), (later, "guarded")] {
+        let details = house.see(&format!("/jobs/{job}/details")).await.text;
+        assert!(details.contains(&format!("value=\"{rule}\" checked")), "{job}: {details}");
+    }
 }
 
 #[tokio::test]
@@ -32,7 +38,7 @@ async fn every_fault_of_the_settings_is_said_at_once() {
         [("name", &*"n".repeat(130)), ("paper", "foolscap"), ("zone", "Moon/Crater"), ("warranty", "kept as typed")];
     let page = house.send("/shop", &wrong).await;
     assert_eq!(page.status, 422);
-    for field in ["name", "paper", "zone"] {
+    for field in ["name", "paper", "zone", "rule"] {
         assert!(page.text.contains(&format!("<a href=\"#field-{field}\">")), "{field}: {}", page.text);
         assert!(page.text.contains(&format!("id=\"field-{field}\"")), "{field}");
     }
@@ -44,7 +50,7 @@ async fn two_tablets_do_not_overwrite_each_others_settings() {
     let house = House::staffed().await;
     let unseen = [SETTINGS.as_slice(), &[("saw", "0")]].concat();
     assert_eq!(house.send("/shop", &unseen).await.status, 303);
-    let late = [("saw", "0"), ("name", "Quill's"), ("paper", "letter"), ("zone", "UTC")];
+    let late = [("saw", "0"), ("name", "Quill's"), ("paper", "letter"), ("zone", "UTC"), ("rule", "simple")];
     let page = house.send("/shop", &late).await;
     assert_eq!(page.status, 409);
     for part in ["someone was quicker", "Thimble &#38; Ring", "value=\"Quill&#39;s\""] {

@@ -74,6 +74,7 @@ pub(super) async fn move_in(diary: &mut Diary<'_>) -> Done<()> {
         warranty: "Twelve months on our work, with the run-in done and written down. Call before taking it apart."
             .to_owned(),
         temperature: String::new(),
+        rule: "simple".to_owned(),
     };
     let doing = diary.next();
     diary.shop.change_settings(&doing, 0, &settings).await.map_err(refused("settings"))?;
