@@ -21,7 +21,8 @@
   let sending = false;
 
   const seen = (slot, saw) => Math.max(newest.get(slot) ?? 0, Number(saw) || 0) || "";
-  const isOpen = ({ slot, open }) => open && !newest.has(slot) && !queue.some((item) => item.slot === slot);
+  // A slot that is read twice is open again once the server knows of its first reading.
+  const isOpen = ({ slot, open, saw }) => open && (newest.get(slot) ?? 0) <= (Number(saw) || 0) && !queue.some((item) => item.slot === slot);
 
   function key() {
     return [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
@@ -96,7 +97,8 @@
     const { slot, saw, gauge } = form().elements;
     const words = [...form().querySelectorAll("[data-armed=place], [data-armed=label]")].map((part) => part.textContent).join(", ");
     const looks = document.getElementById("entry-looks").dataset.looks;
-    queue.push({ key: key(), slot: slot.value, saw: saw.value, gauge: gauge.value, value: field().value.trim(), words, looks, checked, state: "going" });
+    const unseen = stops().find((stop) => stop.slot === slot.value)?.unseen;
+    queue.push({ key: key(), slot: slot.value, saw: saw.value, gauge: gauge.value, value: field().value.trim(), words, looks, unseen, checked, state: "going" });
     field().value = "";
     goOn(slot.value);
     show();
@@ -134,7 +136,7 @@
     const link = element("a", "plain", took === "kept" ? "Not right?" : "Choose");
     link.href = sheet.replace(/sheets\/.*/, `readings/${number}`);
     const words = took === "kept" ? `Kept: ${item.words}, ` : `Another tablet read ${item.words} too: `;
-    document.getElementById("kept").replaceChildren(words, element("strong", "", item.value), " ", link);
+    document.getElementById("kept").replaceChildren(words, element("strong", "", item.unseen ? "covered until the second" : item.value), " ", link);
     if (queue.length) return undefined;
     const readOn = next || stops().length === 1 || stops().some(isOpen);
     return readOn ? refresh() : visit({ at: shownPlace() });

@@ -42,7 +42,7 @@ pub(super) fn is_whole(place: &PlaceView) -> bool {
 }
 
 fn is_open(slot: &SlotView) -> bool {
-    !slot.stated && slot.readings.is_empty() && slot.rivals.is_empty()
+    !slot.stated && (slot.readings.is_empty() || slot.wanted.is_some()) && slot.rivals.is_empty()
 }
 
 /// One slot of the walk, as the script reads it. Lengths in m.
@@ -62,6 +62,7 @@ struct Stop<'a> {
     from: &'a str,
     saw: Option<i64>,
     open: bool,
+    unseen: bool,
     deviation: Option<(f64, f64)>,
     bare: f64,
     bare_from: Option<(f64, f64)>,
@@ -86,6 +87,7 @@ impl<'a> Stop<'a> {
             from: from(slot),
             saw: slot.saw,
             open: is_open(slot),
+            unseen: slot.unseen,
             deviation: slot.deviation,
             bare: slot.bare,
             bare_from: slot.bare_from,

@@ -1,7 +1,7 @@
 //! Slots and their readings as the templates of a sheet show them.
 
 use crate::web::svg;
-use crate::work::{FindingView, PlaceView, ReadingView, RoundKind, SlotView, Standing};
+use crate::work::{FindingView, PlaceView, ReadingView, RoundKind, SlotView, Standing, Wanted};
 
 /// How a place stands: its mark and its word.
 pub(super) fn mark(place: &PlaceView) -> String {
@@ -23,6 +23,14 @@ pub(super) fn correction<'a>(slot: &'a SlotView, struck: &ReadingView) -> Option
 /// Whether somebody has to make a call on a finding: one that is only missing waits to be read.
 pub(super) fn wants_call(finding: &FindingView) -> bool {
     finding.needs_call() && finding.standing != Standing::Missing
+}
+
+/// What is still wanted of a slot that is read twice.
+pub(super) const fn wanted(wanted: &Wanted) -> &'static str {
+    match wanted {
+        Wanted::Second => "taken, covered until the second",
+        Wanted::Another => "they differ by more than the gauge can tell: read it once more",
+    }
 }
 
 /// Within which a reading of the slot looks good, for the script that compares: "least most", empty for none.

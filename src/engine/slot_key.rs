@@ -112,8 +112,22 @@ impl SlotFeature {
     }
 
     /// Its text; none for a retired one.
-    fn text(&self) -> Option<&'static str> {
+    fn known_text(&self) -> Option<&'static str> {
         Self::all().find(|(_, feature)| feature == self).map(|(text, _)| text)
+    }
+
+    /// Its text, as it is kept.
+    pub fn text(&self) -> String {
+        match self {
+            Self::Retired(whole) => whole.clone(),
+            known => known.known_text().unwrap_or_else(|| unlisted(known)).to_owned(),
+        }
+    }
+
+    /// Reads a feature; what this edition does not know is kept whole as [`SlotFeature::Retired`].
+    pub fn parse(text: &str) -> Self {
+        let known = Self::all().find(|(name, _)| *name == text);
+        known.map_or_else(|| Self::Retired(text.to_owned()), |(_, feature)| feature)
     }
 }
 
@@ -148,9 +162,9 @@ impl SlotKey {
 
 impl fmt::Display for SlotKey {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match (&self.feature, self.feature.text()) {
-            (SlotFeature::Retired(whole), _) => f.write_str(whole),
-            (feature, text) => write!(f, "{}@{}", text.unwrap_or_else(|| unlisted(feature)), self.place),
+        match &self.feature {
+            SlotFeature::Retired(whole) => f.write_str(whole),
+            feature => write!(f, "{}@{}", feature.text(), self.place),
         }
     }
 }
@@ -187,6 +201,7 @@ mod tests {
         let texts: std::collections::BTreeSet<_> = SlotFeature::all().map(|(text, _)| text).collect();
         assert_eq!(texts.len(), FEATURES.len());
         for (_, feature) in SlotFeature::all() {
+            assert_eq!(SlotFeature::parse(&feature.text()), feature);
             let key = SlotKey::new(feature, Place::Cylinder { bank: 1, index: 3 });
             assert_eq!(SlotKey::parse(&key.to_string()), key);
         }
@@ -226,6 +241,6 @@ mod tests {
             all.extend([Quarter::Zero, Quarter::Ninety].map(|q| SlotFeature::MainJournal(plane, q)));
         }
         assert_eq!(all.len(), FEATURES.len());
-        assert!(all.iter().all(|feature| feature.text().is_some()));
+        assert!(all.iter().all(|feature| feature.known_text().is_some()));
     }
 }

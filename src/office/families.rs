@@ -4,17 +4,21 @@ use askama::Template;
 use axum::Router;
 use axum::extract::{Path, State};
 use axum::response::{Html, IntoResponse, Redirect, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 use axum_extra::extract::{Form, Query};
 use serde::{Deserialize, Serialize};
 
+use super::limits::SecondForm;
 use super::on_job::doing;
 use super::quicker::{self, Quicker};
 use crate::web::{FormState, Frame, PageError, Visit};
 use crate::work::{FamilyForm, FamilyPage, FamilyView, Refused, Shop, WorkingUnit};
 
 pub(super) fn routes() -> Router<Shop> {
-    Router::new().route("/families", get(list)).route("/families/{id}", get(show).post(save))
+    Router::new()
+        .route("/families", get(list))
+        .route("/families/{id}", get(show).post(save))
+        .route("/families/{id}/second", post(read_twice))
 }
 
 #[derive(Template)]
@@ -93,6 +97,16 @@ async fn save(
     page(visit, view, form.saw, &state, None, false)
 }
 
+async fn read_twice(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path(id): Path<String>,
+    Form(form): Form<SecondForm>,
+) -> Result<Response, PageError> {
+    shop.read_twice_in_family(&doing(&visit, &form.state()), &id, &form.second).await?;
+    Ok(Redirect::to(&format!("/families/{id}?kept=yes#second")).into_response())
+}
+
 fn page(
     visit: Visit,
     view: FamilyPage,
@@ -113,6 +127,10 @@ impl FamiliesPage {
 }
 
 impl OneFamilyPage<'_> {
+    fn second_address(&self) -> String {
+        format!("/families/{}/second", self.view.family.id)
+    }
+
     fn unit(&self) -> &'static str {
         unit_word(&self.view.family.unit)
     }

@@ -4,16 +4,18 @@ use askama::Template;
 use axum::Router;
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 use axum_extra::extract::{Form, Query};
 use serde::{Deserialize, Serialize};
 
 use super::on_job::{doing, frame};
 use crate::web::{FormState, Frame, PageError, Visit, forms};
-use crate::work::{LimitField, LimitForm, LimitView, LimitsView, Shop};
+use crate::work::{LimitField, LimitForm, LimitView, LimitsView, SecondField, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
-    Router::new().route("/jobs/{number}/limits", get(show).post(save))
+    Router::new()
+        .route("/jobs/{number}/limits", get(show).post(save))
+        .route("/jobs/{number}/limits/second", post(read_twice))
 }
 
 /// Which limit is being set: on a finding, at a place or at every one.
@@ -82,6 +84,10 @@ impl LimitsPage<'_> {
     fn next_place(&self, field: &LimitField) -> String {
         let own = |place: &str| self.of(field).any(|limit| place_of(limit) == place);
         self.places(field).into_iter().map(|(place, _)| place).find(|place| !own(place)).unwrap_or_default()
+    }
+
+    fn second_address(&self) -> String {
+        format!("/jobs/{}/limits/second", self.view.head.job)
     }
 
     /// What a bare figure is taken for.
@@ -161,6 +167,36 @@ async fn save(
             page(visit, view, Some(on), &state, false)
         }
     }
+}
+
+/// Which features are read twice: those ticked.
+#[derive(Default, Deserialize)]
+#[serde(default)]
+pub(super) struct SecondForm {
+    pub key: String,
+    pub second: Vec<String>,
+}
+
+impl SecondForm {
+    /// What identifies the post.
+    pub fn state(&self) -> FormState {
+        FormState::from_pairs([("key".to_owned(), self.key.clone())])
+    }
+}
+
+async fn read_twice(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path(number): Path<i64>,
+    Form(form): Form<SecondForm>,
+) -> Result<Response, PageError> {
+    shop.read_twice(&doing(&visit, &form.state()), number, &form.second).await?;
+    Ok(Redirect::to(&format!("/jobs/{number}/limits?kept=yes#second")).into_response())
+}
+
+/// How many of the features that can be read twice are to be.
+pub(super) fn chosen(fields: &[SecondField]) -> usize {
+    fields.iter().filter(|field| field.wanted).count()
 }
 
 /// The finding of this key that a limit can be set on.

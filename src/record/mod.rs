@@ -21,6 +21,7 @@ pub mod notes;
 pub mod people;
 pub mod readings;
 pub mod rounds;
+pub mod second_readings;
 pub mod set_answers;
 pub mod settings;
 pub mod sign_offs;

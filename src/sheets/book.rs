@@ -1,11 +1,12 @@
 //! The readings of a whole build with its limits, and the findings of its sheets, each worked out once.
 
+use super::second_reading::{self, Pending};
 use super::told::Told;
-use super::{Background, Finding, Sheet, Slot, Take, TakeValue, Taken, Words, complete, sheet};
+use super::{Background, Finding, Sheet, Slot, Take, TakeValue, Taken, Wanted, Words, complete, sheet};
 use crate::engine::{FindingFeature, FindingKey, Limit, Place, Setup, SheetKey, SlotFeature, SlotKey};
 use crate::metrology::{GaugeKind, KnownGauge, Measured, NotFinite, Repeatability, Rule, pooled_deviation};
 use std::cell::OnceCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Everything a sheet may ask.
 pub struct Book {
@@ -13,9 +14,12 @@ pub struct Book {
     pub rule: Rule,
     /// What readings are compared with beside each other.
     pub background: Background,
+    /// Features that are read twice, the second time without seeing the first.
+    pub read_twice: BTreeSet<SlotFeature>,
     limits: Vec<Limit>,
     taken: BTreeMap<SlotKey, Taken>,
     told: Told,
+    pending: BTreeMap<SlotKey, Pending>,
     worked: BTreeMap<SheetKey, OnceCell<Vec<Finding>>>,
     /// The same readings, none brought to 20 °C; without limits. None where that makes no difference.
     as_read: OnceCell<Option<Box<Book>>>,
@@ -33,9 +37,11 @@ impl Book {
             setup,
             rule,
             background: Background::default(),
+            read_twice: BTreeSet::new(),
             limits,
             taken: BTreeMap::new(),
             told: Told::default(),
+            pending: BTreeMap::new(),
             worked,
             as_read: OnceCell::new(),
         }
@@ -51,6 +57,11 @@ impl Book {
         round: &str,
         mut takes: Vec<(&Slot, Vec<Take>)>,
     ) -> Result<(), Vec<(SlotKey, NotFinite)>> {
+        for (slot, takes) in &mut takes {
+            if self.read_twice.contains(&slot.key.feature) {
+                self.hold_against_each_other(slot, round, takes);
+            }
+        }
         let repeats = repeatability(round, &takes);
         for (slot, takes) in &mut takes {
             for take in takes {
@@ -64,6 +75,17 @@ impl Book {
         };
         let faults: Vec<_> = takes.iter().filter_map(enter).collect();
         if faults.is_empty() { Ok(()) } else { Err(faults) }
+    }
+
+    /// Leaves the takes of a slot that agree, or notes what is still wanted of it.
+    fn hold_against_each_other(&mut self, slot: &Slot, round: &str, takes: &mut Vec<Take>) {
+        match second_reading::agreeing(&self.setup, slot, round, takes) {
+            Ok(agreeing) => *takes = agreeing,
+            Err(wanted) => {
+                let ids = takes.iter().map(|take| take.id.clone()).collect();
+                self.pending.insert(slot.key.clone(), Pending { wanted, label: slot.label, takes: ids });
+            }
+        }
     }
 
     fn enter(&mut self, slot: &Slot, round: &str, takes: &[Take]) -> Result<(), NotFinite> {
@@ -112,10 +134,21 @@ impl Book {
         let of: &Sheet = sheet(key);
         let work_out = || {
             let mut findings = (of.work_out)(self);
+            second_reading::cover(self, &mut findings);
             complete::complete(self, key, &mut findings);
             findings
         };
         self.worked.get(&key).map_or(&[], |cell| cell.get_or_init(work_out))
+    }
+
+    /// Slots that are to be read once more before anything follows from them.
+    pub(super) fn pending(&self) -> impl Iterator<Item = (&SlotKey, &Pending)> {
+        self.pending.iter()
+    }
+
+    /// What is still wanted of a slot that is read twice.
+    pub fn wanted(&self, slot: &SlotKey) -> Option<Wanted> {
+        self.pending.get(slot).map(|pending| pending.wanted)
     }
 
     /// A finding of another sheet.

@@ -13,6 +13,7 @@ mod main_bearings;
 mod misread;
 mod pictures;
 mod pistons;
+mod second_reading;
 mod settle;
 mod shape;
 mod slot;
@@ -27,6 +28,7 @@ pub use expect::{Background, Expectation, ExpectedFrom, FamilyHistory, acceptanc
 pub use finding::{Basis, Finding, Standing};
 pub use misread::{Odd, Slip, misread};
 pub use pictures::mark_of;
+pub use second_reading::Wanted;
 pub use slot::{Depth, Slot, ValueFault};
 pub use taken::{ReadAt, Take, TakeValue, Taken, TakenValue};
 pub use whole_set::{EarlierRound, SetDoubt, set_doubts, told_in_full};

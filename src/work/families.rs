@@ -3,12 +3,14 @@
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::edit_job::target_label;
 use super::job_record::JobRecord;
+use super::second_readings::{SecondField, family_fields};
 use super::{Shop, limits};
-use crate::engine::{Architecture, DEFAULT_STEPS, Limit, Materials, SheetKey, WorkingUnit};
+use crate::engine::{Architecture, DEFAULT_STEPS, Limit, Materials, SheetKey, SlotFeature, WorkingUnit};
 use crate::record::families::{Family, FamilyStep, NewFamily};
 use crate::record::targets::Target;
-use crate::record::{Connection, Result, acts, families, steps};
+use crate::record::{Connection, Result, acts, families, second_readings, steps};
 use crate::sheets::Words;
+use std::collections::BTreeSet;
 
 /// A family to choose from or to read.
 #[derive(Clone, Debug)]
@@ -36,6 +38,8 @@ pub struct FamilyPage {
     pub targets: Vec<(String, String)>,
     pub limits: Vec<FamilyLimit>,
     pub steps: Vec<String>,
+    /// What its jobs can read twice.
+    pub second: Vec<SecondField>,
 }
 
 /// A limit that a job of this family starts with.
@@ -67,6 +71,7 @@ pub(super) struct CopiedFamily {
     pub targets: Vec<Target>,
     pub limits: Vec<Limit>,
     pub steps: Option<Vec<FamilyStep>>,
+    pub second: BTreeSet<SlotFeature>,
 }
 
 pub(super) async fn copy(db: &mut Connection, public_id: &str) -> Result<Option<CopiedFamily>> {
@@ -75,6 +80,7 @@ pub(super) async fn copy(db: &mut Connection, public_id: &str) -> Result<Option<
         targets: families::targets_of(db, family.id).await?,
         limits: families::limits_of(db, family.id).await?,
         steps: families::steps_of(db, family.id).await?,
+        second: second_readings::of_family(db, family.id).await?,
         id: family.id,
         name: family.name,
         architecture: family.architecture,
@@ -126,6 +132,7 @@ impl Shop {
         let targets = families::targets_of(&mut look, family.id).await?;
         let limits = families::limits_of(&mut look, family.id).await?;
         let steps = families::steps_of(&mut look, family.id).await?.unwrap_or_else(default_steps);
+        let second = second_readings::of_family(&mut look, family.id).await?;
         let (architecture, words) = (&family.architecture, Words { unit: family.unit });
         let limit = |limit: &Limit| {
             let place = limit.place.map_or("every place".to_owned(), |place| architecture.label(place));
@@ -141,6 +148,7 @@ impl Shop {
                 .collect(),
             limits: limits.iter().map(limit).collect(),
             steps: steps.iter().map(|step| step.title.clone()).collect(),
+            second: family_fields(&family, &second),
             family: view(family, limits.len(), steps.len()),
         })
     }
@@ -187,6 +195,9 @@ impl Shop {
             })
             .collect();
         families::insert_steps(&mut w, id, &copied).await?;
+        for feature in &loaded.second {
+            second_readings::insert_for_family(&mut w, id, feature, true).await?;
+        }
         w.commit().await?;
         Ok(public_id)
     }

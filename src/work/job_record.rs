@@ -10,12 +10,12 @@ use crate::record::readings::{Reading, ReadingState, Says};
 use crate::record::rounds::Round;
 use crate::record::targets::Target;
 use crate::record::{
-    Connection, Result, builds, engines, expansions, gauges, items, limits, readings, rounds, targets,
+    Connection, Result, builds, engines, expansions, gauges, items, limits, readings, rounds, second_readings, targets,
 };
 use crate::sheets::{Book, FamilyHistory, ReadAt, Slot, Take, TakeValue, sheet};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::mem::discriminant;
 
 /// A job as its sheets need it.
@@ -30,6 +30,8 @@ pub struct JobRecord {
     pub gauges: Vec<Gauge>,
     /// Newest first.
     pub settings: Vec<GaugeSetting>,
+    /// What is read twice, the second time without seeing the first.
+    pub second: BTreeSet<SlotFeature>,
     /// What earlier engines of the family read; empty where it was not asked for.
     pub family: BTreeMap<SlotFeature, FamilyHistory>,
     /// The shop's own.
@@ -50,6 +52,7 @@ impl JobRecord {
             readings: readings::of_build(db, job).await?,
             gauges: gauges::all(db).await?,
             settings: gauges::settings_of(db, job).await?,
+            second: second_readings::of_build(db, job).await?,
             family: BTreeMap::new(),
             expansions: expansions::all(db).await?.into_iter().map(|(of, own)| (of, own.expansion)).collect(),
             engine,
@@ -89,9 +92,18 @@ impl JobRecord {
         book
     }
 
+    /// The slots of a round that are to be read once more.
+    pub fn read_once_more(&self, round: i64) -> BTreeSet<SlotKey> {
+        let Some(round) = self.round(round).filter(|_| !self.second.is_empty()) else { return BTreeSet::new() };
+        let book = self.book_of_round(round);
+        let slots = (sheet(round.sheet).slots)(&book.setup).into_iter().map(|slot| slot.key);
+        slots.filter(|slot| book.wanted(slot).is_some()).collect()
+    }
+
     fn empty_book(&self) -> Book {
         let mut book = Book::new(self.setup(), self.limits.clone(), self.build.rule);
         book.background.family.clone_from(&self.family);
+        book.read_twice.clone_from(&self.second);
         book
     }
 

@@ -4,6 +4,7 @@ use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::JobHead;
 use super::job_record::JobRecord;
+use super::second_readings::{SecondField, second_fields};
 use crate::engine::{FindingFeature, Limit, LimitKind, Place, WorkingUnit};
 use crate::quantity::{Entry, HowRead, Unit, read};
 use crate::record::limits;
@@ -60,6 +61,8 @@ pub struct LimitsView {
     pub fields: Vec<LimitField>,
     /// Everything that was ever set or lifted, the newest first.
     pub past: Vec<PastLimit>,
+    /// What can be read twice, the second time without seeing the first.
+    pub second: Vec<SecondField>,
     /// What a figure per journal diameter is spoken of in: "thou/in".
     pub ratio_unit: &'static str,
 }
@@ -123,6 +126,7 @@ impl Shop {
                     when: look.when.stamp(&past.stamp),
                 })
                 .collect(),
+            second: second_fields(&look.job.setup(), &look.job.second),
             ratio_unit: words.symbol(Unit::ThouPerInch),
         })
     }

@@ -7,7 +7,9 @@ use crate::engine::{Architecture, ItemKind, ItemRef, Layout, Place, WorkingUnit}
 use crate::record::builds::{BuildKind, NewBuild};
 use crate::record::engines::NewEngine;
 use crate::record::people::NewPerson;
-use crate::record::{self, Writing, acts, builds, engines, items, limits, people, settings, steps, targets};
+use crate::record::{
+    self, Writing, acts, builds, engines, items, limits, people, second_readings, settings, steps, targets,
+};
 
 /// A job to open, as typed.
 #[derive(Clone, Debug, Default)]
@@ -82,6 +84,9 @@ impl Shop {
         if let Some(family) = &parsed.family {
             for target in &family.targets {
                 targets::put(&mut w, number, target.key, Some(target.si), &target.typed).await?;
+            }
+            for feature in &family.second {
+                second_readings::insert(&mut w, number, feature, true).await?;
             }
             for limit in &family.limits {
                 limits::insert(&mut w, number, limit, &format!("from the family {}", family.name)).await?;
@@ -237,6 +242,9 @@ async fn fit_items(w: &mut Writing, engine: i64, architecture: &Architecture) ->
 async fn copy_aims(w: &mut Writing, from: i64, to: i64) -> record::Result<()> {
     for target in targets::of_build(w, from).await? {
         targets::put(w, to, target.key, Some(target.si), &target.typed).await?;
+    }
+    for feature in second_readings::of_build(w, from).await? {
+        second_readings::insert(w, to, &feature, true).await?;
     }
     for limit in limits::of_build(w, from).await? {
         limits::insert(w, to, &limit, &format!("as in job {from}")).await?;

@@ -180,7 +180,11 @@ pub(super) fn next_in_group(look: &JobLook, slots: &[Slot], round: i64, from: &S
     let group = slots.iter().find(|slot| slot.key == *from)?.group;
     let in_group: Vec<&Slot> = slots.iter().filter(|slot| slot.group == group && slot.depth == Depth::Each).collect();
     let at = in_group.iter().position(|slot| slot.key == *from)?;
+    let wanted = look.job.read_once_more(round);
     let is_read = |slot: &Slot| {
+        if wanted.contains(&slot.key) {
+            return false;
+        }
         look.job.in_slot(&slot.key, round).any(|r| matches!(r.state, ReadingState::Stands | ReadingState::Rival))
     };
     let round_trip = in_group.iter().cycle().skip(at + 1).take(in_group.len());

@@ -5,7 +5,7 @@ use crate::drawing::bore_shape::{BoreShape, bore_shape};
 use crate::drawing::engine_plan::{EnginePlan, PlanLayout, PlanPlace, What, engine_plan, small_plan};
 use crate::drawing::limit_strip::{StripRow, strips_in_column};
 use crate::drawing::{Drawing, Mark};
-use crate::engine::{Architecture, FindingFeature, Height, Layout, Place, SheetKey, SlotFeature, Spot, Way};
+use crate::engine::{Architecture, FindingFeature, Height, Layout, Place, SheetKey, SlotFeature, SlotKey, Spot, Way};
 use crate::sheets::{Book, Finding, Standing, mark_of};
 
 /// The engine from above with each place of a sheet marked.
@@ -100,7 +100,10 @@ pub(super) fn bore(book: &Book, place: Place) -> Option<Drawing> {
     }
     let along = |way| {
         [Height::Top, Height::Middle, Height::Bottom]
-            .map(|height| book.figure(SlotFeature::Bore(height, way), place).map(|(value, _)| value.value()))
+            .map(|height| SlotKey::new(SlotFeature::Bore(height, way), place))
+            // What is covered until its second reading is not drawn either.
+            .map(|slot| if book.wanted(&slot).is_some() { None } else { book.figure(slot.feature, place) })
+            .map(|figure| figure.map(|(value, _)| value.value()))
     };
     let (thrust, pin) = (along(Way::Thrust), along(Way::Pin));
     let read_both_ways = thrust.iter().zip(&pin).any(|(a, b)| a.is_some() && b.is_some());

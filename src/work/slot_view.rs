@@ -10,7 +10,7 @@ use crate::quantity::HowRead;
 use crate::record::gauges::{Gauge, GaugeSetting};
 use crate::record::readings::{Reading, ReadingState};
 use crate::record::rounds::Round;
-use crate::sheets::{Book, Depth, Slot, Words, acceptance, expectation};
+use crate::sheets::{Book, Depth, Slot, Wanted, Words, acceptance, expectation};
 
 /// One reading to take, with what was read.
 #[derive(Clone, Debug)]
@@ -41,6 +41,12 @@ pub struct SlotView {
     pub target: Option<String>,
     /// Those that stand, latest last.
     pub readings: Vec<ReadingView>,
+    /// What is still wanted of a slot that is read twice; until the second stands the first is covered: no reading is given.
+    pub wanted: Option<Wanted>,
+    /// Whether it is read twice, the second time without seeing the first.
+    pub read_twice: bool,
+    /// Whether the next reading will be covered.
+    pub unseen: bool,
     /// Struck out, moved or set aside.
     pub struck: Vec<ReadingView>,
     /// Those between which somebody has to choose; empty otherwise.
@@ -67,6 +73,9 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
     let struck: Vec<&Reading> = all.iter().filter(|r| !live(r)).copied().collect();
     let undecided =
         if rivals.is_empty() { Vec::new() } else { standing.iter().rev().take(1).chain(&rivals).copied().collect() };
+    let wanted = book.wanted(&slot.key);
+    let covered = wanted == Some(Wanted::Second);
+    let (shown_readings, struck) = if covered { (Vec::new(), Vec::new()) } else { (standing.clone(), struck) };
     let view = |readings: &[&Reading]| readings.iter().map(|r| reading_view(look, r, slot.small)).collect();
     let gauge = job.usual_gauge(slot);
     let setting = gauge.and_then(|gauge| job.setting(slot, gauge));
@@ -92,7 +101,10 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         unit: if slot.small { job.build.unit.small().symbol() } else { how.bare.symbol() },
         target: slot.target.map(shown),
         saw: all.iter().rev().find(live).map(|r| r.number),
-        readings: view(&standing),
+        readings: view(&shown_readings),
+        wanted,
+        read_twice: book.read_twice.contains(&slot.key.feature),
+        unseen: book.read_twice.contains(&slot.key.feature) && standing.is_empty(),
         rivals: view(&undecided),
         struck: view(&struck),
         accept: acceptance(book, slot).map(|band| (band.min().unwrap_or(f64::MIN), band.max().unwrap_or(f64::MAX))),

@@ -100,7 +100,9 @@ impl Shop {
             r.round == round && r.slot == slot.key && matches!(r.state, ReadingState::Stands | ReadingState::Rival)
         };
         let latest = now.iter().rev().find(live).map(|r| r.number);
-        let rival = latest != entry.saw && latest.is_some();
+        // A second reading is to be taken without having seen the first.
+        let unseen = look.job.second.contains(&slot.key.feature) && now.iter().filter(live).count() < 2;
+        let rival = latest != entry.saw && latest.is_some() && !unseen;
         let gauge = gauge_of(&mut w, &look, slot, gauge).await?;
         let number = readings::insert(
             &mut w,

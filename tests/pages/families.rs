@@ -51,6 +51,19 @@ async fn a_family_is_changed_and_two_tablets_do_not_overwrite_each_other() {
 }
 
 #[tokio::test]
+async fn a_family_asks_for_second_readings() {
+    let house = House::with_a_job().await;
+    let kept = house.send("/jobs/1/family", &[("name", "Wend four")]).await;
+    let address = kept.header("location").split('?').next().unwrap().to_owned();
+    let ticked = [("second", "skirt"), ("second", "bore-top-thrust")];
+    assert_eq!(house.send(&format!("{address}/second"), &ticked).await.status, 303);
+    let page = house.see(&address).await.text;
+    assert!(page.contains("2 of 20 chosen") && page.contains("value=\"skirt\" checked"), "{page}");
+    assert_eq!(house.send(&format!("{address}/second"), &[("second", "valve <b>")]).await.status, 422);
+    assert_eq!(house.send("/families/none/second", &ticked).await.status, 404);
+}
+
+#[tokio::test]
 async fn an_unknown_family_is_not_found() {
     let house = House::staffed().await;
     for id in ["1", "ffffffffffffffffffffffffffffffff", "%3Cb%3E", "%00"] {

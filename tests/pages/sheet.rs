@@ -219,6 +219,27 @@ async fn a_whole_set_is_asked_about_and_answered_in_one_tap() {
 }
 
 #[tokio::test]
+async fn a_first_reading_is_covered_until_the_second() {
+    let house = House::with_a_job().await;
+    let ticked = house.send("/jobs/1/limits/second", &[("second", "main-clearance-vertical")]).await;
+    assert_eq!(ticked.header("location"), "/jobs/1/limits?kept=yes#second");
+    let limits = house.see("/jobs/1/limits").await.text;
+    assert!(limits.contains("value=\"main-clearance-vertical\" checked") && limits.contains("1 of "), "{limits}");
+    enter(&house, VERTICAL, "2.4", &[]).await;
+    let page = house.see(&format!("{MAINS}?at=main.0&kept=1")).await.text;
+    assert!(page.contains("taken, covered until the second"), "{page}");
+    assert!(!page.contains("<u>2.4</u>") && !page.contains("2.4\u{a0}thou"), "{page}");
+    assert!(page.contains("second reading wanted: main 1"), "{page}");
+    enter(&house, VERTICAL, "2.9", &[("saw", "1")]).await;
+    let page = house.see(&format!("{MAINS}?at=main.0")).await.text;
+    assert!(page.contains("<u>2.4</u>") && page.contains("<u>2.9</u>"), "{page}");
+    assert!(page.contains("they differ by more than the gauge can tell: read it once more"), "{page}");
+    enter(&house, VERTICAL, "2.4", &[("saw", "2")]).await;
+    let page = house.see(&format!("{MAINS}?at=main.0")).await.text;
+    assert!(page.contains("3 readings: the mean of those that agree counts"), "{page}");
+}
+
+#[tokio::test]
 async fn two_tablets_leave_a_choice() {
     let house = House::with_a_job().await;
     house.take(1, VERTICAL, "2.4").await;

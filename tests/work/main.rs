@@ -4,5 +4,6 @@ mod cards;
 mod misreads;
 mod readings;
 mod record;
+mod second_readings;
 mod setting;
 mod steps;
