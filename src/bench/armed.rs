@@ -62,6 +62,7 @@ struct Stop<'a> {
     from: &'a str,
     saw: Option<i64>,
     open: bool,
+    /// What is read in it will be covered until the second reading.
     unseen: bool,
     deviation: Option<(f64, f64)>,
     bare: f64,
@@ -87,7 +88,7 @@ impl<'a> Stop<'a> {
             from: from(slot),
             saw: slot.saw,
             open: is_open(slot),
-            unseen: slot.unseen,
+            unseen: slot.read_twice && slot.saw.is_none(),
             deviation: slot.deviation,
             bare: slot.bare,
             bare_from: slot.bare_from,

@@ -34,7 +34,8 @@ pub(super) struct Asked {
     /// Number of the reading just kept.
     kept: String,
     /// The value that was asked about and is read again.
-    asked: String,
+    #[serde(rename = "asked")]
+    questioned: String,
 }
 
 impl Asked {
@@ -280,7 +281,7 @@ pub(super) async fn page(
         armed,
         walk: walk.unwrap_or_default(),
         kept: kept(&view, asked),
-        asked: &asked.asked,
+        asked: &asked.questioned,
         question: came_back.as_ref().and_then(|back| back.question.clone()),
         form,
         entry: state(SheetForm::Reading),

@@ -45,8 +45,6 @@ pub struct SlotView {
     pub wanted: Option<Wanted>,
     /// Whether it is read twice, the second time without seeing the first.
     pub read_twice: bool,
-    /// Whether the next reading will be covered.
-    pub unseen: bool,
     /// Struck out, moved or set aside.
     pub struck: Vec<ReadingView>,
     /// Those between which somebody has to choose; empty otherwise.
@@ -104,7 +102,6 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         readings: view(&shown_readings),
         wanted,
         read_twice: book.read_twice.contains(&slot.key.feature),
-        unseen: book.read_twice.contains(&slot.key.feature) && standing.is_empty(),
         rivals: view(&undecided),
         struck: view(&struck),
         accept: acceptance(book, slot).map(|band| (band.min().unwrap_or(f64::MIN), band.max().unwrap_or(f64::MAX))),

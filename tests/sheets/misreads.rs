@@ -61,10 +61,10 @@ fn slipped(slip: Slip, set: &Set, at: usize, chance: &mut Deviates) -> Option<St
             letters.swap(one, other);
             letters.into_iter().collect()
         }
-        Slip::DecimalPoint | Slip::OtherUnit if set.set_to.is_some() => return None,
+        Slip::DecimalPoint | Slip::OtherUnit if set.zeroed_at.is_some() => return None,
         Slip::DecimalPoint => set.text(size * if by > 0.0 { 10.0 } else { 0.1 }),
         Slip::OtherUnit => set.text(size * if by > 0.0 { 25.4 } else { 1.0 / 25.4 }),
-        Slip::WrongSign if set.set_to.is_none() => return None,
+        Slip::WrongSign if set.zeroed_at.is_none() => return None,
         Slip::WrongSign => text.replace(['+', '-'], if text.starts_with('+') { "-" } else { "+" }),
     };
     (made != text).then_some(made)

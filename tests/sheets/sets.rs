@@ -97,7 +97,7 @@ pub struct Set {
     /// In m.
     pub sizes: Vec<f64>,
     /// What the gauge is set to, where the set is typed as deviations; in m.
-    pub set_to: Option<f64>,
+    pub zeroed_at: Option<f64>,
 }
 
 impl Set {
@@ -127,8 +127,8 @@ impl Set {
         let slots: Vec<Slot> = (sheet(kind.sheet()).slots)(&setup);
         let slots: Vec<Slot> = slots.into_iter().filter(|slot| kind.takes(&slot.key.feature)).collect();
         let sizes = sizes(kind, nominal, &slots, chance);
-        let set_to = (kind == Kind::ShellBores).then(|| nominal - chance.between(1.0, 5.0).round() * THOU);
-        Self { kind, setup, slots, sizes, set_to }
+        let zeroed_at = (kind == Kind::ShellBores).then(|| nominal - chance.between(1.0, 5.0).round() * THOU);
+        Self { kind, setup, slots, sizes, zeroed_at }
     }
 
     /// The book before anything is read.
@@ -150,12 +150,12 @@ impl Set {
             }
             (WorkingUnit::Millimetre, _) => (Unit::Millimetre, 3),
         };
-        let value = unit.from_si(si - self.set_to.unwrap_or(0.0));
-        if self.set_to.is_some() { format!("{value:+.decimals$}") } else { format!("{value:.decimals$}") }
+        let value = unit.from_si(si - self.zeroed_at.unwrap_or(0.0));
+        if self.zeroed_at.is_some() { format!("{value:+.decimals$}") } else { format!("{value:.decimals$}") }
     }
 
     pub fn how(&self, slot: &Slot) -> HowRead {
-        slot.how(self.setup.unit, self.setup.unit.small(), self.set_to)
+        slot.how(self.setup.unit, self.setup.unit.small(), self.zeroed_at)
     }
 
     /// What is asked of the whole set as it stands in a book.

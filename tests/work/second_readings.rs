@@ -26,7 +26,7 @@ async fn seen(bench: &Bench, job: i64) -> (SlotView, Standing, String) {
 async fn the_first_is_covered_until_the_second_agrees() {
     let bench = Bench::open().await;
     let job = asked_twice(&bench).await;
-    assert!(seen(&bench, job).await.0.unseen);
+    assert!(seen(&bench, job).await.0.read_twice);
     bench.take(job, SLOT, "2.5 thou", None).await;
     let (slot, standing, basis) = seen(&bench, job).await;
     assert_eq!((slot.wanted, slot.readings.len(), slot.saw), (Some(Wanted::Second), 0, Some(1)));

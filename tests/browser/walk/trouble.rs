@@ -72,3 +72,28 @@ async fn an_odd_figure_is_asked_about_and_the_impossible_refused() {
     enter(&page, "main 4 clearance, vertical", "2.4").await;
     page.see("Kept: main 4, clearance, vertical, 2.4").await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_second_reading_is_taken_without_seeing_the_first() {
+    let (_shop, page) = begin_as("Bente", Screen::Tablet).await;
+    take_in(&page, "Mira Holt", "Vee eight for the hill climb").await;
+    page.go("/jobs/1/limits").await;
+    page.press("0 of 20 chosen").await;
+    page.choose("Main bearings, gauge zeroed on the journal: clearance, vertical").await;
+    page.look_over("second-readings", Touch::Office).await;
+    page.press("Read these twice").await;
+    page.see("1 of 20 chosen").await;
+
+    page.go("/jobs/1/sheets/main-bearings?slot=main-clearance-vertical@main.0").await;
+    enter(&page, "main 1 clearance, vertical", "2.4").await;
+    page.see("Kept: main 1, clearance, vertical, covered until the second").await;
+    page.see("taken, covered until the second").await;
+    page.see_no("2.4").await;
+    page.look_over("sheet-covered", Touch::Bench).await;
+    page.go("/jobs/1/sheets/main-bearings?slot=main-clearance-vertical@main.0").await;
+    enter(&page, "main 1 clearance, vertical", "2.9").await;
+    page.see("they differ by more than the gauge can tell: read it once more").await;
+    page.go("/jobs/1/sheets/main-bearings?slot=main-clearance-vertical@main.0").await;
+    enter(&page, "main 1 clearance, vertical", "2.5").await;
+    page.see("3 readings: the mean of those that agree counts").await;
+}
