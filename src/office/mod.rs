@@ -15,6 +15,8 @@ mod on_job;
 mod people;
 mod quicker;
 mod shop;
+mod studies;
+mod study;
 
 use axum::Router;
 
@@ -33,4 +35,6 @@ pub fn routes() -> Router<Shop> {
         .merge(people::routes())
         .merge(gauges::routes())
         .merge(expansions::routes())
+        .merge(studies::routes())
+        .merge(study::routes())
 }

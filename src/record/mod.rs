@@ -27,6 +27,7 @@ pub mod settings;
 pub mod sign_offs;
 pub mod steps;
 pub mod stop_marks;
+pub mod studies;
 pub mod targets;
 
 pub use acts::{NewAct, Stamp};

@@ -167,11 +167,11 @@ impl TryFrom<Row> for Reading {
     }
 }
 
-fn unit_from(text: &str) -> Option<Unit> {
+pub(super) fn unit_from(text: &str) -> Option<Unit> {
     serde_json::from_value(serde_json::Value::String(text.to_owned())).ok()
 }
 
-fn unit_text(unit: Option<Unit>) -> String {
+pub(super) fn unit_text(unit: Option<Unit>) -> String {
     unit.and_then(|unit| serde_json::to_value(unit).ok())
         .and_then(|v| v.as_str().map(str::to_owned))
         .unwrap_or_default()

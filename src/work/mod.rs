@@ -37,6 +37,9 @@ mod sheet_pictures;
 mod shop_settings;
 mod slot_view;
 mod steps;
+mod studies;
+mod study_results;
+mod study_view;
 mod take;
 mod when;
 
@@ -68,6 +71,9 @@ pub use second_readings::SecondField;
 pub use sheet::{PlaceView, RoundView, SheetRow, SheetView};
 pub use shop_settings::ShopSettings;
 pub use slot_view::SlotView;
+pub use studies::{STUDY_UNITS, StudyEntry, StudyForm};
+pub use study_results::{StudyLine, StudyResults, StudyShare, TableLine};
+pub use study_view::{StudiedGauge, StudiesView, StudyCorrection, StudyFigure, StudyRow, StudySpotView, StudyView};
 pub use take::{NewEntry, Took};
 
 /// Words of the rooms above that the pages speak in.

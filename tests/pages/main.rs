@@ -21,6 +21,7 @@ mod shell;
 mod shop;
 mod statements;
 mod step;
+mod study;
 mod style;
 mod temperatures;
 mod the_shop;

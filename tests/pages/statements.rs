@@ -67,7 +67,7 @@ impl Visit for Summary {
 }
 
 /// Statements that a page sends when it is asked for the second time.
-async fn statements(house: &House, address: &str) -> usize {
+pub async fn statements(house: &House, address: &str) -> usize {
     static SUBSCRIBED: std::sync::Once = std::sync::Once::new();
     SUBSCRIBED.call_once(|| {
         let counting = tracing_subscriber::registry().with(Counting);

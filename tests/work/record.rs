@@ -3,6 +3,7 @@
 use crate::setting::Bench;
 use sqlx::Connection;
 use sqlx::sqlite::{SqliteConnectOptions, SqliteConnection};
+use witnessmark::work::{GaugeForm, StudyEntry, StudyForm};
 
 async fn open(bench: &Bench) -> SqliteConnection {
     let file = bench.folder.path().join("record.db");
@@ -77,4 +78,48 @@ async fn two_forms_on_one_job_conflict_and_both_texts_are_shown() {
         matches!(&refused, Err(witnessmark::work::Refused::Conflict { stands }) if stands.contains("More torque")),
         "{refused:?}"
     );
+}
+
+#[tokio::test]
+async fn what_was_read_in_a_study_is_never_overwritten_either() {
+    let bench = Bench::open().await;
+    let (shop, hand) = (&bench.shop, bench.shop.hands().await.unwrap().remove(0).id);
+    let gauge = GaugeForm {
+        name: "Micrometer".into(),
+        kind: "outside_micrometer".into(),
+        step: "tenth".into(),
+        ..GaugeForm::default()
+    };
+    shop.keep_gauge(&bench.doing(), None, &gauge).await.unwrap();
+    let gauge = shop.gauges(bench.now()).await.unwrap().remove(0).id;
+    let plan = StudyForm {
+        measured: "pins".into(),
+        unit: "mm".into(),
+        people: vec![hand],
+        parts: "1".into(),
+        trials: "2".into(),
+        ..StudyForm::default()
+    };
+    let study = shop.plan_study(&bench.doing(), &gauge, &plan).await.unwrap();
+    let entry = StudyEntry { spot: "1.1.1".into(), text: "22.004".into(), ..StudyEntry::default() };
+    shop.take_in_study(&bench.doing(), &study, &entry).await.unwrap();
+    let mut db = open(&bench).await;
+    for forbidden in [
+        "UPDATE study_reading SET si = 0.1, act = (SELECT max(id) FROM act)",
+        "UPDATE study_reading SET state = 'corrected', act = 1",
+        "UPDATE study SET parts = 2, act = (SELECT max(id) FROM act)",
+        "UPDATE study_person SET person = 2",
+        "DELETE FROM study_reading",
+        "DELETE FROM study_person",
+        "DELETE FROM study",
+        "INSERT INTO study_person (study, place, person, made) VALUES (1, 2, 1, 1)",
+    ] {
+        assert!(sqlx::query(forbidden).execute(&mut db).await.is_err(), "{forbidden}");
+    }
+    let correction = StudyEntry { saw: Some(1), text: "22.006".into(), why: "misread".into(), ..entry };
+    shop.take_in_study(&bench.doing(), &study, &correction).await.unwrap();
+    let kept: Vec<(String, String)> =
+        sqlx::query_as("SELECT typed, state FROM study_reading ORDER BY number").fetch_all(&mut db).await.unwrap();
+    let word = |typed: &str, state: &str| (typed.to_owned(), state.to_owned());
+    assert_eq!(kept, [word("22.004", "corrected"), word("22.006", "stands")]);
 }

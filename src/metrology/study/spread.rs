@@ -58,10 +58,10 @@ impl Spread {
         self.of_total(sd).map(|share| share * share / 100.0)
     }
 
-    /// How much of a tolerance the spread of the gauge takes, 6·GRR / tolerance in per cent; `tolerance` is the whole width, in
-    /// the unit of the readings. None of a tolerance that is not above zero.
-    pub fn of_tolerance(&self, tolerance: f64) -> Option<f64> {
-        (tolerance > 0.0).then(|| 100.0 * SPREAD * self.gauge_sd() / tolerance)
+    /// How much of a tolerance a spread of six standard deviations takes, in per cent; `tolerance` is the whole width, in the unit
+    /// of `sd`. None of a tolerance that is not above zero.
+    pub fn of_tolerance(sd: f64, tolerance: f64) -> Option<f64> {
+        (tolerance > 0.0).then(|| 100.0 * SPREAD * sd / tolerance)
     }
 
     /// How many classes of parts the gauge can tell apart, 1.41 · PV / GRR; its whole part counts. None where parts were
