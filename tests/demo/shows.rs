@@ -136,3 +136,15 @@ async fn nobody_is_kept_twice_and_the_gauges_are_known() {
     assert_eq!(names.len(), people.len(), "{people:?}");
     assert_eq!(every_job().count(), 6);
 }
+
+#[tokio::test]
+async fn a_micrometer_was_studied_by_two_people() {
+    let shop = shop().await;
+    let gauge =
+        shop.gauges(now()).await.unwrap().into_iter().find(|gauge| gauge.name == "Micrometer, 2 to 3 in").unwrap();
+    let studies = shop.studies(&gauge.id, now()).await.unwrap().studies;
+    let study = shop.study(&studies[0].id, now()).await.unwrap();
+    assert!(study.is_complete() && study.corrected.is_empty(), "{:?}", study.spots);
+    assert_eq!((study.people.len(), study.parts, study.trials), (2, 5, 2));
+    assert_eq!(study.results.unwrap().trials, 2);
+}

@@ -6,6 +6,7 @@
 mod canvas;
 mod diary;
 mod folder;
+mod gauge_study;
 mod inline_six;
 mod metal;
 mod phoned_in;
@@ -53,6 +54,7 @@ async fn write_diary(shop: &Shop, now: Timestamp) -> Result<(), NotLaidOut> {
     let zone = TimeZone::get(premises::ZONE).unwrap_or(TimeZone::UTC);
     let diary = &mut Diary::new(shop, zone, now);
     premises::move_in(diary).await?;
+    gauge_study::is_made(diary).await?;
     let built = vintage::is_built(diary).await?;
     let six = inline_six::arrives(diary).await?;
     let eight = vee_eight::arrives(diary).await?;
