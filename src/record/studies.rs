@@ -290,3 +290,30 @@ pub async fn withdraw(w: &mut Writing, study: i64) -> Result<()> {
         .await?;
     Ok(())
 }
+
+/// A reading of the newest study of a gauge, as far as its repeatability needs it.
+#[derive(Clone, Debug)]
+pub struct Repeat {
+    pub gauge: i64,
+    /// The study's public id.
+    pub study: String,
+    /// Who read.
+    pub person: String,
+    pub part: i64,
+    pub si: f64,
+}
+
+/// Every reading that counts of the newest study of each gauge, together by person and part.
+pub async fn repeats(db: &mut Connection) -> Result<Vec<Repeat>> {
+    Ok(sqlx::query_as!(
+        Repeat,
+        r#"SELECT s.gauge, s.public_id AS study, p.name AS person, r.part, r.si
+           FROM study s JOIN study_reading r ON r.study = s.id AND r.state = 'stands'
+           JOIN study_person o ON o.study = s.id AND o.place = r.place JOIN person p ON p.id = o.person
+           WHERE s.withdrawn IS NULL
+             AND s.id = (SELECT max(t.id) FROM study t WHERE t.gauge = s.gauge AND t.withdrawn IS NULL)
+           ORDER BY s.gauge, r.place, r.part"#
+    )
+    .fetch_all(db)
+    .await?)
+}

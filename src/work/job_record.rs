@@ -1,7 +1,8 @@
 //! Everything of a job that its findings rest on, from one look at the record; and the book made of it.
 
+use super::repeatability::Studied;
 use crate::engine::{ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey};
-use crate::metrology::{Expansion, GaugeSet, KnownGauge, Material};
+use crate::metrology::{Expansion, GaugeSet, KnownGauge, Material, Repeatability};
 use crate::record::builds::Build;
 use crate::record::engines::Engine;
 use crate::record::gauges::{Gauge, GaugeSetting};
@@ -10,7 +11,8 @@ use crate::record::readings::{Reading, ReadingState, Says};
 use crate::record::rounds::Round;
 use crate::record::targets::Target;
 use crate::record::{
-    Connection, Result, builds, engines, expansions, gauges, items, limits, readings, rounds, second_readings, targets,
+    Connection, Result, builds, engines, expansions, gauges, items, limits, readings, rounds, second_readings, studies,
+    targets,
 };
 use crate::sheets::{Book, FamilyHistory, ReadAt, Slot, Take, TakeValue, sheet};
 use jiff::Timestamp;
@@ -34,6 +36,8 @@ pub struct JobRecord {
     pub second: BTreeSet<SlotFeature>,
     /// What earlier engines of the family read; empty where it was not asked for.
     pub family: BTreeMap<SlotFeature, FamilyHistory>,
+    /// What the newest studies of gauges found.
+    pub(super) studied: Studied,
     /// The shop's own.
     pub expansions: BTreeMap<Material, Expansion>,
 }
@@ -54,6 +58,7 @@ impl JobRecord {
             settings: gauges::settings_of(db, job).await?,
             second: second_readings::of_build(db, job).await?,
             family: BTreeMap::new(),
+            studied: Studied::of(&studies::repeats(db).await?),
             expansions: expansions::all(db).await?.into_iter().map(|(of, own)| (of, own.expansion)).collect(),
             engine,
             build,
@@ -126,7 +131,7 @@ impl JobRecord {
         // A reading that was moved here keeps the setting it was taken with, made for the other job.
         let master = |id: i64| {
             let setting = self.settings.iter().find(|setting| setting.id == id)?;
-            self.gauge(setting.master?).map(|master| Box::new(known(master)))
+            self.gauge(setting.master?).map(|master| Box::new(known(master, None)))
         };
         Take {
             id: reading.id(),
@@ -136,7 +141,7 @@ impl JobRecord {
                 Says::Checked { how } => TakeValue::Checked { how: how.clone() },
             },
             resolution: reading.resolution,
-            gauge: gauge.map(known),
+            gauge: gauge.map(|gauge| known(gauge, self.studied.find(gauge.id, reading.stamp.by.as_deref()))),
             setting: reading.gauge_setting.map(|id| GaugeSet { id: format!("gauge setting {id}"), master: master(id) }),
             temperature: round.temperature_c.map(|part| ReadAt { part, gauge: round.gauge_temperature_c }),
             past_due: gauge.is_some_and(|gauge| past_due(gauge, reading.stamp.at)),
@@ -213,14 +218,14 @@ impl JobRecord {
 }
 
 /// What is known of a gauge, as uncertainty needs it.
-fn known(gauge: &Gauge) -> KnownGauge {
+fn known(gauge: &Gauge, repeatability: Option<Repeatability>) -> KnownGauge {
     KnownGauge {
         kind: gauge.kind,
         name: gauge.name.clone(),
         id: Some(format!("gauge {}", gauge.id)),
         resolution: gauge.known.resolution,
         permissible_error: gauge.known.permissible_error,
-        repeatability: None,
+        repeatability,
     }
 }
 

@@ -27,6 +27,7 @@ mod open_job;
 mod people;
 mod photos;
 mod reading_view;
+mod repeatability;
 mod round_temperatures;
 mod rounds;
 mod rounds_compared;

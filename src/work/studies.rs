@@ -152,7 +152,10 @@ impl Shop {
         let corrects = entry.saw.map(|number| (number, why.to_owned()));
         let new = NewStudyReading { spot, si, typed, resolution, corrects };
         studies::insert_reading(&mut w, study.id, &new).await?;
-        Ok(w.commit().await?)
+        w.commit().await?;
+        // Every job read with this gauge may rest on it.
+        self.memo.clear();
+        Ok(())
     }
 
     /// Withdraws a study; it stays in the record and can still be looked at.
@@ -163,7 +166,10 @@ impl Shop {
         let known = studies::by_public_id(&mut *self.record.look().await?, study).await?.ok_or(Refused::NotFound)?;
         let Some(mut w) = self.begin(doing, "withdraw study", None).await? else { return Ok(()) };
         studies::withdraw(&mut w, known.id).await?;
-        Ok(w.commit().await?)
+        w.commit().await?;
+        // Every job read with this gauge may rest on it.
+        self.memo.clear();
+        Ok(())
     }
 }
 

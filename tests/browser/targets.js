@@ -6,7 +6,8 @@ const selector = "a[href], button, input:not([type=hidden]), select, textarea, s
 
 function touched(element) {
   const label = element.labels?.[0];
-  return (element.type === "radio" || element.type === "checkbox" || element.type === "file") && label ? label : element;
+  const touchedToo = element.type === "radio" || element.type === "checkbox" || (element.type === "file" && label?.contains(element));
+  return touchedToo && label ? label : element;
 }
 
 const name = (element) =>

@@ -7,3 +7,4 @@ mod record;
 mod second_readings;
 mod setting;
 mod steps;
+mod studied;
