@@ -14,9 +14,7 @@ use tokio::runtime::Runtime;
 use tower::ServiceExt;
 use witnessmark::record::readings;
 use witnessmark::web::{Door, server};
-use witnessmark::work::{
-    Audience, Condition, Doing, JobRecord, NewEntry, NewJob, RoundForm, SheetKey, Shop, SlotKey, Took,
-};
+use witnessmark::work::{Audience, Doing, JobRecord, NewEntry, NewJob, RoundForm, SheetKey, Shop, SlotKey, Took};
 
 static KEYS: AtomicU64 = AtomicU64::new(0);
 const PAGE: &str = "/jobs/1/sheets/main-bearings?at=main.3";
@@ -43,7 +41,7 @@ async fn full_job(shop: &Shop) -> i64 {
     let mut taken = 0;
     for kind in ["received", "machined", "trial", "final"] {
         for sheet in [SheetKey::CylinderBores, SheetKey::MainBearings] {
-            let round = RoundForm { kind: kind.into(), condition: Condition::default(), temperature: String::new() };
+            let round = RoundForm { kind: kind.into(), ..RoundForm::default() };
             shop.begin_round(&doing(), job, sheet, &round).await.expect("a round");
             let view = shop.sheet(job, sheet, None, now()).await.expect("a sheet");
             let slots = view.places.into_iter().flat_map(|place| place.slots).filter(|slot| !slot.stated);

@@ -122,12 +122,10 @@ pub fn default_reading_u(kind: GaugeKind) -> f64 {
         // A tenth of a gram.
         GaugeKind::Scale => 1e-4,
         GaugeKind::TorqueWrench => 2.3,
-        // Two tenths: the ball ends must sit in the centres the same way twice.
-        GaugeKind::StretchGauge => 5e-6,
         // A pound-force of feel at the height set.
         GaugeKind::SpringTester => 4.45,
-        // Two tenths, of a length.
-        GaugeKind::Other => 5e-6,
+        // Two tenths, of a length; the ball ends of a stretch gauge must sit in the centres the same way twice.
+        GaugeKind::StretchGauge | GaugeKind::Other => 5e-6,
     }
 }
 
@@ -143,9 +141,13 @@ pub fn default_setting_u(kind: GaugeKind) -> f64 {
         GaugeKind::DepthMicrometer | GaugeKind::Indicator => 2.5e-6,
         GaugeKind::Scale => 1e-4,
         GaugeKind::Other => 5e-6,
-        // A change of length is read from its own zero; a spring tester comes as it is.
-        GaugeKind::StretchGauge | GaugeKind::SpringTester => 0.0,
-        GaugeKind::Feeler | GaugeKind::PlasticStrip | GaugeKind::Burette | GaugeKind::TorqueWrench => 0.0,
+        // A change of length is read from its own zero; the others come as they are.
+        GaugeKind::StretchGauge
+        | GaugeKind::SpringTester
+        | GaugeKind::Feeler
+        | GaugeKind::PlasticStrip
+        | GaugeKind::Burette
+        | GaugeKind::TorqueWrench => 0.0,
     }
 }
 

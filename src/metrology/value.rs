@@ -202,7 +202,7 @@ impl Measured {
         self
     }
 
-    /// Effective degrees of freedom ν_eff = u⁴ / Σ(uᵢ⁴/νᵢ) (Welch and Satterthwaite; JCGM 100:2008, G.4.1, equation G.2b),
+    /// Effective degrees of freedom `ν_eff` = u⁴ / Σ(uᵢ⁴/νᵢ) (Welch and Satterthwaite; JCGM 100:2008, G.4.1, equation G.2b),
     /// where each i is one estimate, with all its sources together; none where every contribution is known for certain.
     pub fn effective_freedom(&self) -> Option<f64> {
         let mut by_estimate: BTreeMap<&str, (f64, f64)> = BTreeMap::new();

@@ -36,7 +36,7 @@ struct ButtonForm {
 }
 
 /// How limits can be decided: key, word, what it means.
-pub(super) const RULES: [(&'static str, &'static str, &'static str); 2] = [
+pub(super) const RULES: [(&str, &str, &str); 2] = [
     (
         "simple",
         "Simple",

@@ -40,7 +40,7 @@ fn an_end_gauge_by_comparison() {
 }
 
 /// The same example's effective degrees of freedom, JCGM 100:2008, H.1.6: contributions 25, 5.8, 3.9, 6.7, 2.9 and 16.6 nm with
-/// 18, 24, 5, 8, 50 and 2 degrees of freedom give ν_eff = 16.7, truncated to 16; the contributions are rounded in the table, which alone moves it between 16.64 and
+/// 18, 24, 5, 8, 50 and 2 degrees of freedom give `ν_eff` = 16.7, truncated to 16; the contributions are rounded in the table, which alone moves it between 16.64 and
 /// 16.75 (worked independently). What has none counts as certain.
 #[test]
 fn effective_degrees_of_freedom() {
