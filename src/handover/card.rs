@@ -9,8 +9,10 @@ use super::pour::{Area, GUTTER, Pour};
 use super::table::set_table;
 use crate::drawing::{Anchor, HAIRLINE, HEAVY, Role, Shape, at};
 
-/// Sizes of the running type that are tried, in points: the largest with the fewest pages is used.
-const BODY_SIZES: [f64; 6] = [12.0, 11.5, 11.0, 10.5, 10.0, 9.5];
+/// The smallest size of the running type, in points.
+const SMALLEST_BODY: f64 = 9.5;
+/// Larger sizes that are tried, in points, the largest first.
+const LARGER_BODIES: [f64; 5] = [12.0, 11.5, 11.0, 10.5, 10.0];
 /// No type is smaller than this, in points.
 const LEAST: f64 = 9.0;
 /// A part no higher than this is kept in one column, mm.
@@ -23,8 +25,11 @@ const FOOT: f64 = 17.0;
 
 /// The card as the bytes of a PDF. The same card always gives the same bytes.
 pub fn card(card: &Card) -> Result<Vec<u8>, PaintFault> {
-    let mut pages =
-        BODY_SIZES.iter().map(|points| Setting::new(card, *points).pages()).min_by_key(Vec::len).unwrap_or_default();
+    let in_size = |points: f64| Setting::new(card, points).pages();
+    // The smallest type takes the fewest pages; the largest that takes no more is used.
+    let fewest = in_size(SMALLEST_BODY);
+    let larger = LARGER_BODIES.into_iter().map(in_size).find(|pages| pages.len() <= fewest.len());
+    let mut pages = larger.unwrap_or(fewest);
     let count = pages.len();
     for (index, page) in pages.iter_mut().enumerate() {
         page.extend(footer(card, index + 1, count));
