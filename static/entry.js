@@ -9,7 +9,7 @@
   const stops = () => JSON.parse(document.getElementById("walk")?.dataset.walk || "[]");
   const shownPlace = () => document.getElementById("part-place").dataset.at;
   // A page that came back refused stands at the address its form was sent to.
-  const sheet = location.pathname.replace(/\/(readings|rounds|gauge)$/, "");
+  const sheet = /^\/jobs\/\d+\/sheets\/[^/]+/.exec(location.pathname)[0];
   const page = (query) => `${sheet}?${new URLSearchParams(query)}`;
 
   // Readings on their way, oldest first; what was typed for a slot and not entered; the newest reading known of a slot; the

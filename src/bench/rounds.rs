@@ -74,8 +74,9 @@ async fn let_count(
 #[serde(default)]
 struct TemperatureForm {
     key: String,
-    temperature: String,
-    gauge_temperature: String,
+    /// Other fields than a new round's: both forms stand on one page.
+    parts_at: String,
+    gauge_at: String,
     /// One of the usual ones, touched: of parts and gauge alike.
     usual: String,
     /// The slot to go on with.
@@ -92,7 +93,7 @@ async fn note_temperatures(
     let mut state = FormState::of(&form);
     let asked = Asked::slot(&form.slot);
     let noted = if form.usual.is_empty() {
-        TemperaturesForm { parts: form.temperature, gauge: form.gauge_temperature }
+        TemperaturesForm { parts: form.parts_at, gauge: form.gauge_at }
     } else {
         TemperaturesForm { parts: form.usual, gauge: String::new() }
     };

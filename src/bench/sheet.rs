@@ -299,7 +299,7 @@ pub(super) async fn page(
 
 /// The temperatures that are noted, in their form.
 fn temperatures(noted: &TemperaturesForm) -> FormState {
-    let fields = [("temperature", &noted.parts), ("gauge_temperature", &noted.gauge)];
+    let fields = [("parts_at", &noted.parts), ("gauge_at", &noted.gauge)];
     FormState::from_pairs(fields.map(|(name, text)| (name.to_owned(), text.clone())))
 }
 

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::NotFinite;
+use super::statistics::pooled_deviation;
 use super::value::{Estimate, Measured, Source};
 use crate::quantity::Dimension;
 
@@ -182,6 +183,18 @@ pub struct Repeatability {
     pub deviation: f64,
     /// Degrees of freedom it was estimated with.
     pub freedom: f64,
+}
+
+/// From so many degrees of freedom on, what was repeated says more of a gauge than its kind does: its scatter is then known to
+/// about a third of itself, 1/√(2ν) (JCGM 100:2008, E.4.3).
+const ENOUGH_REPEATED: f64 = 5.0;
+
+impl Repeatability {
+    /// Pooled over `sets` of repeated readings of different things (JCGM 100:2008, 4.2.4); none where they say too little.
+    pub fn pooled<'a>(of: String, sets: impl IntoIterator<Item = &'a [f64]>) -> Option<Self> {
+        let (deviation, freedom) = pooled_deviation(sets)?;
+        (freedom >= ENOUGH_REPEATED).then_some(Self { of, deviation, freedom })
+    }
 }
 
 /// How a gauge was set.

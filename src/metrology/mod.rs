@@ -24,7 +24,7 @@ mod verdict;
 pub use crate::quantity::NotFinite;
 pub use gauge::{GaugeKind, GaugeSet, KnownGauge, Repeatability, default_reading_u, default_setting_u, resolution_u};
 pub use range::{expected_range, range_spread, range_within_noise};
-pub use statistics::{mean_of, pooled_deviation, standard_deviation};
+pub use statistics::{mean_of, standard_deviation};
 pub use study::{
     AverageAndRange, Component, Guide, Interaction, OfScatter, POOLED_ABOVE, Spread, Study, StudyFault, VarianceRow,
     VarianceTable, range_factor,

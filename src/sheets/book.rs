@@ -4,7 +4,7 @@ use super::second_reading::{self, Pending};
 use super::told::Told;
 use super::{Background, Finding, Sheet, Slot, Take, TakeValue, Taken, Wanted, Words, complete, sheet};
 use crate::engine::{FindingFeature, FindingKey, Limit, Place, Setup, SheetKey, SlotFeature, SlotKey};
-use crate::metrology::{GaugeKind, KnownGauge, Measured, NotFinite, Repeatability, Rule, pooled_deviation};
+use crate::metrology::{GaugeKind, KnownGauge, Measured, NotFinite, Repeatability, Rule};
 use std::cell::OnceCell;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -24,10 +24,6 @@ pub struct Book {
     /// The same readings, none brought to 20 °C; without limits. None where that makes no difference.
     as_read: OnceCell<Option<Box<Book>>>,
 }
-
-/// From so many degrees of freedom on, the scatter of repeated takes says more than a gauge's kind does: it is then known to
-/// about a third of itself, 1/√(2ν) (JCGM 100:2008, E.4.3).
-const ENOUGH_REPEATED: f64 = 5.0;
 
 impl Book {
     /// An empty book. Later limits go before earlier ones on the same finding and place.
@@ -189,9 +185,8 @@ fn repeatability(round: &str, takes: &[(&Slot, Vec<Take>)]) -> BTreeMap<(GaugeKi
         }
     }
     let pooled = |(kind, id): &(GaugeKind, Option<String>), sets: &[Vec<f64>]| {
-        let (deviation, freedom) = pooled_deviation(sets.iter().map(Vec::as_slice))?;
         let of = format!("{round}, takes with {}", id.as_deref().unwrap_or(kind.key()));
-        (freedom >= ENOUGH_REPEATED).then_some(Repeatability { of, deviation, freedom })
+        Repeatability::pooled(of, sets.iter().map(Vec::as_slice))
     };
     sets.into_iter().filter_map(|(gauge, sets)| Some((gauge.clone(), pooled(&gauge, &sets)?))).collect()
 }

@@ -1,6 +1,6 @@
 //! How far each gauge's readings of one thing scatter, as its newest study found it: in one hand, and in all of them.
 
-use crate::metrology::{Repeatability, pooled_deviation};
+use crate::metrology::Repeatability;
 use crate::record::studies::Repeat;
 use std::collections::BTreeMap;
 
@@ -10,10 +10,6 @@ pub(super) struct Studied {
     by_hand: BTreeMap<(i64, String), Repeatability>,
     by_gauge: BTreeMap<i64, Repeatability>,
 }
-
-/// From so many degrees of freedom on a study says more of a gauge than its kind does: its scatter is then known to about
-/// a third of itself, 1/√(2ν) (JCGM 100:2008, E.4.3).
-const ENOUGH: f64 = 5.0;
 
 impl Studied {
     /// Pools the readings of each part by each person (JCGM 100:2008, 4.2.4): what people and parts differ by is no scatter.
@@ -26,8 +22,7 @@ impl Studied {
         }
         let pooled = |of: String, in_it: &dyn Fn(&(i64, &str, i64)) -> bool| {
             let cells = cells.iter().filter(|(cell, _)| in_it(cell)).map(|(_, figures)| figures.as_slice());
-            let (deviation, freedom) = pooled_deviation(cells)?;
-            (freedom >= ENOUGH).then_some(Repeatability { of, deviation, freedom })
+            Repeatability::pooled(of, cells)
         };
         let mut studied = Self::default();
         for (&gauge, study) in &studies {

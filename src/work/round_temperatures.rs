@@ -33,7 +33,8 @@ impl Shop {
     /// to 20 °C by them.
     ///
     /// # Errors
-    /// [`Refused::Faults`] for what cannot be; [`Refused::NotFound`] where there is no such round.
+    /// [`Refused::Faults`] on fields `parts_at` and `gauge_at` for what cannot be; [`Refused::NotFound`] where there is no such
+    /// job.
     pub async fn set_temperatures(
         &self,
         doing: &Doing,
@@ -42,7 +43,7 @@ impl Shop {
         form: &TemperaturesForm,
     ) -> Done<()> {
         builds::by_id(&mut *self.record.look().await?, job).await?.ok_or(Refused::NotFound)?;
-        let (parts, gauge) = temperatures(form).map_err(Refused::Faults)?;
+        let (parts, gauge) = temperatures(form, ["parts_at", "gauge_at"]).map_err(Refused::Faults)?;
         let Some(mut w) = self.begin(doing, "note temperatures", Some(job)).await? else { return Ok(()) };
         let round = counting_or_first(&mut w, job, sheet).await?;
         rounds::set_temperatures(&mut w, round, parts, gauge).await?;
@@ -75,11 +76,14 @@ fn shown(celsius: f64, decimals: u8) -> String {
     Unit::Celsius.show(Unit::Celsius.to_si(celsius), decimals)
 }
 
-/// What was typed of the parts and the gauge, in °C.
-pub(super) fn temperatures(form: &TemperaturesForm) -> Result<(Option<f64>, Option<f64>), Vec<FieldFault>> {
-    let (parts, gauge) = (temperature("temperature", &form.parts), temperature("gauge_temperature", &form.gauge));
+/// What was typed of the parts and the gauge, in °C; `fields` are what the form calls them.
+pub(super) fn temperatures(
+    form: &TemperaturesForm,
+    fields: [&str; 2],
+) -> Result<(Option<f64>, Option<f64>), Vec<FieldFault>> {
+    let (parts, gauge) = (temperature(fields[0], &form.parts), temperature(fields[1], &form.gauge));
     let alone = matches!((&parts, &gauge), (Ok(None), Ok(Some(_))));
-    let alone = alone.then(|| FieldFault::new("temperature", "enter the parts' temperature beside the gauge's"));
+    let alone = alone.then(|| FieldFault::new(fields[0], "enter the parts' temperature beside the gauge's"));
     match (parts, gauge, alone) {
         (Ok(parts), Ok(gauge), None) => Ok((parts, gauge)),
         (parts, gauge, alone) => Err(parts.err().into_iter().chain(gauge.err()).chain(alone).collect()),

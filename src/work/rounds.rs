@@ -28,10 +28,11 @@ impl Shop {
         if kind.is_none() {
             faults.push(FieldFault::new("kind", "choose what the round is for"));
         }
-        let (temperature_c, gauge_temperature_c) = temperatures(&form.temperatures).unwrap_or_else(|found| {
-            faults.extend(found);
-            (None, None)
-        });
+        let (temperature_c, gauge_temperature_c) =
+            temperatures(&form.temperatures, ["temperature", "gauge_temperature"]).unwrap_or_else(|found| {
+                faults.extend(found);
+                (None, None)
+            });
         let (Some(kind), true) = (kind, faults.is_empty()) else { return Err(Refused::Faults(faults)) };
         let Some(mut w) = self.begin(doing, "begin round", Some(job)).await? else { return Ok(()) };
         let temperature_c = match temperature_c {

@@ -398,3 +398,16 @@ async fn hostile_words_stay_words() {
         assert!(!page.contains("<img src=x") && page.contains("&#60;img src=x"), "{page}");
     }
 }
+
+/// Several forms stand on a sheet's page: a label that is touched must lead to its own field.
+#[tokio::test]
+async fn every_id_stands_once() {
+    let house = measured().await;
+    for page in [MAINS, "/jobs/1/sheets/cylinder-bores", "/jobs/1/sheets/pistons"] {
+        let text = house.see(page).await.text;
+        let mut ids: Vec<&str> = text.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+        ids.sort_unstable();
+        let twice: Vec<_> = ids.windows(2).filter(|pair| pair[0] == pair[1]).map(|pair| pair[0]).collect();
+        assert!(twice.is_empty(), "{page}: {twice:?}");
+    }
+}

@@ -36,17 +36,17 @@ async fn one_tap_brings_what_was_read_to_20_degrees() {
 async fn part_and_gauge_apart_and_every_fault_at_once() {
     let house = House::with_a_job().await;
     let address = format!("{MAINS}/temperatures");
-    let apart = [("temperature", "24 °C"), ("gauge_temperature", "21,5 °C")];
+    let apart = [("parts_at", "24 °C"), ("gauge_at", "21,5 °C")];
     assert_eq!(house.send(&address, &apart).await.status, 303);
     let page = house.see(MAINS).await.text;
     assert!(page.contains("parts 24.0\u{a0}°C, gauge 21.5\u{a0}°C"), "{page}");
     assert!(page.contains("as received, round 1"), "the round begins with it: {page}");
-    let wrong = house.send(&address, &[("temperature", "<hot>"), ("gauge_temperature", "400 °C")]).await;
+    let wrong = house.send(&address, &[("parts_at", "<hot>"), ("gauge_at", "400 °C")]).await;
     assert_eq!(wrong.status, 422);
-    for words in ["#field-temperature", "#field-gauge_temperature", "&#60;hot&#62;"] {
+    for words in ["#field-parts_at", "#field-gauge_at", "&#60;hot&#62;"] {
         assert!(wrong.text.contains(words), "{words}: {}", wrong.text);
     }
-    let alone = house.send(&address, &[("gauge_temperature", "21 °C")]).await;
+    let alone = house.send(&address, &[("gauge_at", "21 °C")]).await;
     assert!(alone.status == 422 && alone.text.contains("beside the gauge"), "{}", alone.text);
     assert_eq!(house.send(&address, &[]).await.status, 303, "nothing noted any more");
     assert!(house.see(MAINS).await.text.contains("Not noted"));

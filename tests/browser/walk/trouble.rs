@@ -97,3 +97,17 @@ async fn a_second_reading_is_taken_without_seeing_the_first() {
     enter(&page, "main 1 clearance, vertical", "2.5").await;
     page.see("3 readings: the mean of those that agree counts").await;
 }
+
+/// The refused form leaves the page at an address of its own; readings still go to the sheet.
+#[tokio::test(flavor = "multi_thread")]
+async fn readings_go_on_beside_a_temperature_that_was_refused() {
+    let (_shop, page) = begin_as("Bente", Screen::Tablet).await;
+    take_in(&page, "Mira Holt", "Vee eight for the hill climb").await;
+    page.go("/jobs/1/sheets/main-bearings").await;
+    page.press("Another, or part and gauge apart").await;
+    page.fill("Of the parts", "hot").await;
+    page.press("Note them").await;
+    page.see("Not saved yet").await;
+    enter(&page, "main 1 clearance, vertical", "2.5").await;
+    page.see("Kept: main 1, clearance, vertical, 2.5").await;
+}
