@@ -89,6 +89,7 @@ const OUTSIDE: &[Outside] = &[
     Outside { what: "askama", only: PAGES, why: "only pages are rendered from templates" },
     Outside { what: "printpdf", only: &["handover"], why: "only the documents that leave know PDF" },
     Outside { what: "lopdf", only: &["handover"], why: "only the documents that leave know PDF" },
+    Outside { what: "qrcodegen", only: &["drawing"], why: "a code is a drawing, for page and paper alike" },
     Outside { what: "statrs", only: &["metrology"], why: "distributions belong to what a reading proves" },
     Outside { what: "clap", only: &["main"], why: "the command line is read in one place" },
     Outside { what: "std::env", only: &["main"], why: "arguments and environment are read in one place" },

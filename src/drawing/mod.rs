@@ -8,6 +8,7 @@ pub mod bore_shape;
 pub mod engine_plan;
 pub mod limit_strip;
 pub mod mark;
+pub mod qr;
 pub mod study_chart;
 
 pub use mark::Mark;
