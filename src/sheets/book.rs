@@ -20,6 +20,8 @@ pub struct Book {
     taken: BTreeMap<SlotKey, Taken>,
     told: Told,
     pending: BTreeMap<SlotKey, Pending>,
+    /// First readings that nobody is to see before the second is taken.
+    covered: BTreeMap<SlotKey, Taken>,
     worked: BTreeMap<SheetKey, OnceCell<Vec<Finding>>>,
     /// The same readings, none brought to 20 °C; without limits. None where that makes no difference.
     as_read: OnceCell<Option<Box<Book>>>,
@@ -38,6 +40,7 @@ impl Book {
             taken: BTreeMap::new(),
             told: Told::default(),
             pending: BTreeMap::new(),
+            covered: BTreeMap::new(),
             worked,
             as_read: OnceCell::new(),
         }
@@ -53,9 +56,12 @@ impl Book {
         round: &str,
         mut takes: Vec<(&Slot, Vec<Take>)>,
     ) -> Result<(), Vec<(SlotKey, NotFinite)>> {
+        let mut faults = Vec::new();
         for (slot, takes) in &mut takes {
             if self.read_twice.contains(&slot.key.feature) {
-                self.hold_against_each_other(slot, round, takes);
+                faults.extend(
+                    self.hold_against_each_other(slot, round, takes).err().map(|fault| (slot.key.clone(), fault)),
+                );
             }
         }
         let repeats = repeatability(round, &takes);
@@ -69,19 +75,25 @@ impl Book {
         let enter = |(slot, takes): &(&Slot, Vec<Take>)| {
             self.enter(slot, round, takes).err().map(|fault| (slot.key.clone(), fault))
         };
-        let faults: Vec<_> = takes.iter().filter_map(enter).collect();
+        faults.extend(takes.iter().filter_map(enter));
         if faults.is_empty() { Ok(()) } else { Err(faults) }
     }
 
-    /// Leaves the takes of a slot that agree, or notes what is still wanted of it.
-    fn hold_against_each_other(&mut self, slot: &Slot, round: &str, takes: &mut Vec<Take>) {
+    /// Leaves the takes of a slot that agree, or notes what is still wanted of it; a first reading is put aside, covered.
+    fn hold_against_each_other(&mut self, slot: &Slot, round: &str, takes: &mut Vec<Take>) -> Result<(), NotFinite> {
         match second_reading::agreeing(&self.setup, slot, round, takes) {
             Ok(agreeing) => *takes = agreeing,
             Err(wanted) => {
                 let ids = takes.iter().map(|take| take.id.clone()).collect();
                 self.pending.insert(slot.key.clone(), Pending { wanted, label: slot.label, takes: ids });
+                if wanted == Wanted::Second {
+                    let covered = Taken::join(&self.setup, slot, round, takes)?;
+                    self.covered.extend(covered.map(|taken| (slot.key.clone(), taken)));
+                    takes.clear();
+                }
             }
         }
+        Ok(())
     }
 
     fn enter(&mut self, slot: &Slot, round: &str, takes: &[Take]) -> Result<(), NotFinite> {
@@ -130,11 +142,20 @@ impl Book {
         let of: &Sheet = sheet(key);
         let work_out = || {
             let mut findings = (of.work_out)(self);
-            second_reading::cover(self, &mut findings);
+            if !self.pending.is_empty() {
+                second_reading::cover(self, &mut findings, self.uncovered().findings(key));
+            }
             complete::complete(self, key, &mut findings);
             findings
         };
         self.worked.get(&key).map_or(&[], |cell| cell.get_or_init(work_out))
+    }
+
+    /// The same readings with those that are covered: to tell which findings rest on them, never what they say.
+    fn uncovered(&self) -> Self {
+        let mut book = Self::new(self.setup.clone(), self.limits.clone(), self.rule);
+        book.taken = self.taken.iter().chain(&self.covered).map(|(key, taken)| (key.clone(), taken.clone())).collect();
+        book
     }
 
     /// Slots that are to be read once more before anything follows from them.

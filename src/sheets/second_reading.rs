@@ -63,10 +63,11 @@ fn told_alike(one: &Measured, other: &Measured) -> bool {
     metrology::difference(one, other).is_ok_and(|apart| apart.value().abs() <= apart.expanded(2.0) + 1e-12)
 }
 
-/// What rests on a slot still to be read once more is missing, whatever it would have said.
-pub(super) fn cover(book: &Book, findings: &mut [Finding]) {
-    for finding in findings {
-        let rests_on = |pending: &Pending| pending.takes.iter().any(|take| finding.readings.contains(take));
+/// What rests on a slot still to be read once more is missing, whatever it would have said. `uncovered` has the findings as
+/// they would be if nothing were covered.
+pub(super) fn cover(book: &Book, findings: &mut Vec<Finding>, uncovered: &[Finding]) {
+    for open in uncovered {
+        let rests_on = |pending: &Pending| pending.takes.iter().any(|take| open.readings.contains(take));
         let pending: Vec<String> = book
             .pending()
             .filter(|(_, pending)| rests_on(pending))
@@ -78,14 +79,19 @@ pub(super) fn cover(book: &Book, findings: &mut [Finding]) {
                 format!("{which}: {}, {}", book.setup.architecture.label(key.place), pending.label)
             })
             .collect();
-        if !pending.is_empty() {
-            let missing = Basis::Missing { missing: pending.join("; ") };
-            *finding = Finding {
-                target: finding.target,
-                band: finding.band,
-                limit_source: std::mem::take(&mut finding.limit_source),
-                ..Finding::new(finding.key.feature.clone(), finding.key.place, missing)
-            };
+        if pending.is_empty() {
+            continue;
+        }
+        let missing = Basis::Missing { missing: pending.join("; ") };
+        let mut missing = Finding::new(open.key.feature.clone(), open.key.place, missing);
+        match findings.iter_mut().find(|finding| finding.key == open.key) {
+            Some(finding) => {
+                missing.target = finding.target;
+                missing.band = finding.band;
+                missing.limit_source = std::mem::take(&mut finding.limit_source);
+                *finding = missing;
+            }
+            None => findings.push(missing),
         }
     }
 }

@@ -198,8 +198,12 @@ impl Shop {
         }
         let standing =
             look.job.in_slot(&reading.slot, reading.round).filter(|r| r.state == ReadingState::Stands).last();
-        let stands = standing.map_or_else(|| "nothing".to_owned(), |r| reading_view(look, r, slot.small).shown);
-        Err(Refused::Conflict { stands: format!("the slot now says {stands}") })
+        let says = |r: &Reading| match reading_view(look, r, slot.small) {
+            view if look.job.is_covered(r) => view.covered().shown,
+            view => view.shown,
+        };
+        let stands = standing.map_or_else(|| "nothing".to_owned(), says);
+        Err(Refused::Conflict { stands: format!("the slot now says: {stands}") })
     }
 }
 

@@ -14,7 +14,7 @@ use crate::record::{
     Connection, Result, builds, engines, expansions, gauges, items, limits, readings, rounds, second_readings, studies,
     targets,
 };
-use crate::sheets::{Book, FamilyHistory, ReadAt, Slot, Take, TakeValue, sheet};
+use crate::sheets::{Book, FamilyHistory, ReadAt, Slot, Take, TakeValue, Wanted, sheet};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use std::collections::{BTreeMap, BTreeSet};
@@ -103,6 +103,12 @@ impl JobRecord {
         let book = self.book_of_round(round);
         let slots = (sheet(round.sheet).slots)(&book.setup).into_iter().map(|slot| slot.key);
         slots.filter(|slot| book.wanted(slot).is_some()).collect()
+    }
+
+    /// Whether a reading is of a slot of which nobody is to see the first before the second is taken.
+    pub fn is_covered(&self, reading: &Reading) -> bool {
+        let of = self.round(reading.round).filter(|_| self.second.contains(&reading.slot.feature));
+        of.is_some_and(|round| self.book_of_round(round).wanted(&reading.slot) == Some(Wanted::Second))
     }
 
     fn empty_book(&self) -> Book {

@@ -45,7 +45,11 @@ impl Shop {
         let small = slot.is_some_and(|slot| slot.small);
         let unit = if small { look.job.build.unit.small() } else { look.job.build.unit.size() };
         let place = look.job.engine.architecture.label(reading.slot.place);
-        let view = |r: &_| reading_view(&look, r, small);
+        let covered = look.job.is_covered(reading);
+        let view = |r: &_| {
+            let view = reading_view(&look, r, small);
+            if covered { view.covered() } else { view }
+        };
         let undecided = rivals(&look, reading);
         let in_slot = look.job.in_slot(&reading.slot, reading.round);
         Ok(OneReadingView {

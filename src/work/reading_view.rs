@@ -30,6 +30,14 @@ pub struct ReadingView {
     pub moved_to: Option<String>,
 }
 
+impl ReadingView {
+    /// Without what it says: who read it and when, until the second is taken.
+    pub(super) fn covered(self) -> Self {
+        let shown = "covered until the second reading".to_owned();
+        Self { typed: String::new(), shown, other: String::new(), why: String::new(), as_read: false, ..self }
+    }
+}
+
 pub(super) fn reading_view(look: &JobLook, reading: &Reading, small: bool) -> ReadingView {
     let unit = look.job.build.unit;
     let shown_in = if small { unit.small() } else { unit.size() };

@@ -4,6 +4,7 @@ mod asked;
 mod call;
 mod card;
 mod closed;
+mod covered;
 mod details;
 mod families;
 mod floor;

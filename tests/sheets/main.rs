@@ -15,4 +15,5 @@ mod misreads;
 mod monte_carlo;
 mod odd;
 mod sets;
+mod sets_anew;
 mod temperature;

@@ -91,13 +91,41 @@ impl Kind {
 
 /// A set: its slots in bench order, what is read in each, and how it is typed.
 pub struct Set {
-    pub kind: Kind,
+    pub name: String,
+    pub sheet: SheetKey,
+    /// Read as the parts came.
+    pub as_came: bool,
     pub setup: Setup,
     pub slots: Vec<Slot>,
     /// In m.
     pub sizes: Vec<f64>,
     /// What the gauge is set to, where the set is typed as deviations; in m.
     pub zeroed_at: Option<f64>,
+    pub told: Told,
+}
+
+/// What a set is told in: unit, decimals, and how many of the last decimal one step of the gauge is.
+#[derive(Clone, Copy)]
+pub struct Told {
+    pub unit: Unit,
+    pub decimals: usize,
+    pub step: f64,
+}
+
+impl Told {
+    pub fn sizes(unit: WorkingUnit) -> Self {
+        match unit {
+            WorkingUnit::Inch => Self { unit: Unit::Inch, decimals: 4, step: 1.0 },
+            WorkingUnit::Millimetre => Self { unit: Unit::Millimetre, decimals: 3, step: 1.0 },
+        }
+    }
+
+    pub fn small(unit: WorkingUnit) -> Self {
+        match unit {
+            WorkingUnit::Inch => Self { unit: Unit::Thou, decimals: 1, step: 1.0 },
+            WorkingUnit::Millimetre => Self { unit: Unit::Micrometre, decimals: 0, step: 1.0 },
+        }
+    }
 }
 
 impl Set {
@@ -128,29 +156,28 @@ impl Set {
         let slots: Vec<Slot> = slots.into_iter().filter(|slot| kind.takes(&slot.key.feature)).collect();
         let sizes = sizes(kind, nominal, &slots, chance);
         let zeroed_at = (kind == Kind::ShellBores).then(|| nominal - chance.between(1.0, 5.0).round() * THOU);
-        Self { kind, setup, slots, sizes, zeroed_at }
+        let told = match kind {
+            Kind::Clearances | Kind::WornClearances | Kind::ShellBores => Told::small(unit),
+            _ => Told::sizes(unit),
+        };
+        let (name, sheet, as_came) = (format!("{kind:?}"), kind.sheet(), kind.is_worn());
+        Self { name, sheet, as_came, setup, slots, sizes, zeroed_at, told }
     }
 
     /// The book before anything is read.
     pub fn book(&self) -> Book {
         let mut book = Book::new(self.setup.clone(), vec![], Rule::Simple);
-        if self.kind.is_worn() {
-            book.background.as_came.insert(self.kind.sheet());
+        if self.as_came {
+            book.background.as_came.insert(self.sheet);
         }
         book
     }
 
     /// What is typed for a size in m.
     pub fn text(&self, si: f64) -> String {
-        let (unit, decimals) = match (self.setup.unit, self.kind) {
-            (WorkingUnit::Inch, Kind::Clearances | Kind::WornClearances | Kind::ShellBores) => (Unit::Thou, 1),
-            (WorkingUnit::Inch, _) => (Unit::Inch, 4),
-            (WorkingUnit::Millimetre, Kind::Clearances | Kind::WornClearances | Kind::ShellBores) => {
-                (Unit::Micrometre, 0)
-            }
-            (WorkingUnit::Millimetre, _) => (Unit::Millimetre, 3),
-        };
-        let value = unit.from_si(si - self.zeroed_at.unwrap_or(0.0));
+        let Told { unit, decimals, step } = self.told;
+        let last = 10_f64.powi(i32::try_from(decimals).expect("few decimals")) / step;
+        let value = (unit.from_si(si - self.zeroed_at.unwrap_or(0.0)) * last).round() / last;
         if self.zeroed_at.is_some() { format!("{value:+.decimals$}") } else { format!("{value:.decimals$}") }
     }
 
@@ -160,9 +187,10 @@ impl Set {
 
     /// What is asked of the whole set as it stands in a book.
     pub fn doubts(&self, book: &Book) -> Vec<SetDoubt> {
-        let resolution = if self.setup.unit == WorkingUnit::Inch { 2.54e-6 } else { 1e-6 };
+        let Told { unit, decimals, step } = self.told;
+        let resolution = unit.to_si(step * 10_f64.powi(-i32::try_from(decimals).expect("few decimals")));
         let told = self.slots.iter().zip(&self.sizes).filter(|(_, size)| told_in_full(&self.text(**size), resolution));
-        set_doubts(book, self.kind.sheet(), &told.map(|(slot, _)| slot.key.clone()).collect(), None)
+        set_doubts(book, self.sheet, &told.map(|(slot, _)| slot.key.clone()).collect(), None)
     }
 
     pub fn read(&self, slot: &Slot, text: &str) -> Result<Typed, ValueFault> {
