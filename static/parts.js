@@ -1,5 +1,6 @@
 // Brings parts of the page up to date from the server without leaving it: whoever fires "witness:parts" names the address.
-// A part somebody is typing in stays as it is, unless all are asked for. "witness:shown" follows when they stand.
+// A part somebody is typing in stays as it is, unless all are asked for. "witness:shown" follows when they stand,
+// "witness:unreached" where no answer comes.
 "use strict";
 (() => {
   let latest = 0;
@@ -20,12 +21,12 @@
     let page;
     try {
       const answer = await fetch(address);
-      if (!answer.ok) return;
-      page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      if (answer.ok) page = new DOMParser().parseFromString(await answer.text(), "text/html");
     } catch {
-      return;
+      // No answer: the page stays as it is.
     }
     if (turn !== latest) return;
+    if (!page) return dispatchEvent(new CustomEvent("witness:unreached"));
     for (const part of document.querySelectorAll("[data-part]")) {
       const fresh = page.getElementById(part.id);
       if (!fresh || (!all && typing(part))) continue;

@@ -1,6 +1,7 @@
 //! One reading: what it says and what became of it; corrected, chosen, withdrawn, or moved to the job it belongs to.
 
 use askama::Template;
+use axum::Json;
 use axum::Router;
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -169,6 +170,11 @@ async fn choose(
     }
 }
 
+/// That a reading is taken back, for a script.
+#[derive(Serialize)]
+#[serde(tag = "took", rename = "withdrawn")]
+struct Withdrawn {}
+
 async fn withdraw(
     visit: Visit,
     State(shop): State<Shop>,
@@ -176,6 +182,7 @@ async fn withdraw(
     Form(form): Form<PressedForm>,
 ) -> Answer {
     match shop.withdraw_reading(&doing(&visit, &FormState::of(&form)), job, number).await {
+        Ok(()) if visit.by_script => Ok(Json(Withdrawn {}).into_response()),
         Ok(()) => back_to_sheet(&visit, &shop, job, number).await,
         Err(refused) => Err(pressed_late(refused, "Withdraw this reading", job, number)),
     }

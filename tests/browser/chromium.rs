@@ -6,6 +6,7 @@ use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
 use axum::http::Method;
+use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use fantoccini::wd::{Capabilities, WebDriverCompatibleCommand};
 use fantoccini::{Client, ClientBuilder};
 use hyper_util::client::legacy::connect::HttpConnector;
@@ -88,6 +89,36 @@ impl Chromium {
         self.devtools("Network.enable", json!({})).await;
         let conditions = json!({"offline": !on, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1});
         self.devtools("Network.emulateNetworkConditions", conditions).await;
+    }
+
+    /// Types with this pause after each key, as a gauge does; "\n" is Enter, "\t" Tab.
+    pub async fn keys(&self, keys: &str, pauses: &[Duration]) {
+        let mut typed = KeyActions::new("gauge".to_owned());
+        for (key, duration) in keys.chars().zip(pauses) {
+            let value = match key {
+                '\n' => '\u{E007}',
+                '\t' => '\u{E004}',
+                other => other,
+            };
+            typed = typed.then(KeyAction::Down { value }).then(KeyAction::Up { value });
+            typed = typed.then(KeyAction::Pause { duration: *duration });
+        }
+        self.client.perform_actions(typed).await.expect("keys typed");
+    }
+
+    /// Ends the tab as a tablet short of memory does, without asking its page, and opens another.
+    pub async fn kill_tab_and_open(&self, address: &str) {
+        let killed = self.client.window().await.expect("the tab");
+        let fresh = self.client.new_window(true).await.expect("another tab");
+        self.client.switch_to_window(killed).await.expect("the tab");
+        self.client.close_window().await.expect("the tab killed");
+        self.client.switch_to_window(fresh.handle).await.expect("the other tab");
+        self.client.goto(address).await.expect("its page");
+    }
+
+    /// Makes the browser's processor so many times slower.
+    pub async fn slow_down(&self, times: f64) {
+        self.devtools("Emulation.setCPUThrottlingRate", json!({"rate": times})).await;
     }
 
     /// Lets pages run their scripts, or not.

@@ -5,8 +5,11 @@
 
 mod axe;
 mod chromium;
+#[path = "../sheets/deviates.rs"]
+mod deviates;
 mod page;
 mod pictures;
 mod proof;
 mod shop;
 mod walk;
+mod wireless;

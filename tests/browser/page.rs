@@ -94,6 +94,33 @@ impl Page {
         self.done("type", focused.send_keys(&keys).await).await;
     }
 
+    /// Types as a gauge does, with a pause after each key, whatever has the focus.
+    pub async fn gauge(&self, keys: &str, pauses: &[Duration]) {
+        self.browser.keys(keys, pauses).await;
+    }
+
+    /// The slot that is armed, and those after it in bench order, the first again after the last.
+    pub async fn walk_ahead(&self) -> Vec<String> {
+        let slots = self.script(include_str!("walk_ahead.js"), vec![]).await;
+        slots.as_array().into_iter().flatten().filter_map(|slot| slot.as_str().map(String::from)).collect()
+    }
+
+    /// Waits until this tablet owes the server nothing.
+    pub async fn all_is_saved(&self, at_most: Duration) {
+        let begun = std::time::Instant::now();
+        while self.script("return document.getElementById('owed').hidden", vec![]).await != json!(true) {
+            if begun.elapsed() > at_most {
+                self.fail("some is still not saved").await;
+            }
+            tokio::time::sleep(PAUSE).await;
+        }
+    }
+
+    /// Ends the tab without asking its page, and opens another on this path.
+    pub async fn kill_tab_and_open(&self, path: &str) {
+        self.browser.kill_tab_and_open(&format!("{}{path}", self.address)).await;
+    }
+
     /// Presses the button, or follows the link, with these words.
     pub async fn press(&self, words: &str) {
         let button = self.only("press", words).await;

@@ -63,6 +63,17 @@ impl Shop {
         self.folder.path().join(name)
     }
 
+    /// A job's whole record, as its command writes it.
+    pub fn export(&self, job: i64) -> serde_json::Value {
+        let written = Command::new(env!("CARGO_BIN_EXE_witnessmark"))
+            .args(["export", &job.to_string(), "--data"])
+            .arg(self.folder.path().join("data"))
+            .output()
+            .expect("the built program");
+        assert!(written.status.success(), "{}", String::from_utf8_lossy(&written.stderr));
+        serde_json::from_slice(&written.stdout).expect("a document")
+    }
+
     /// What it holds in memory now, in MB; none where the system does not say.
     pub fn megabytes(&self) -> Option<f64> {
         let status = fs::read_to_string(format!("/proc/{}/status", self.process.id())).ok()?;

@@ -6,6 +6,7 @@ mod demo;
 mod details;
 mod mains;
 mod new_job;
+mod replay;
 mod rivals;
 mod steps;
 mod trouble;

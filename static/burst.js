@@ -1,0 +1,66 @@
+// Gauges that type like a keyboard: a figure faster than fingers, ended with Enter, Tab or nothing. It goes into the slot
+// that is armed, wherever the focus is; where none is, it is refused so that somebody sees it, on every page.
+"use strict";
+(() => {
+  // Fingers roll over two keys this fast, not four in a row.
+  const FAST = 35;
+  const ENOUGH = 4;
+  const SILENCE = 250;
+  const NONE = { text: "", at: 0, into: null, before: "" };
+  const field = () => document.querySelector("form[data-entry]:not([hidden]) [name=value]");
+  const writes = (element) => element.matches?.("input:not([type=hidden]), textarea, select");
+  let burst = NONE;
+  let silence;
+
+  const isBurst = () => burst.text.length >= ENOUGH && /^[\d.,+\-]/.test(burst.text);
+
+  function forget() {
+    clearTimeout(silence);
+    burst = NONE;
+  }
+
+  function refuse() {
+    if (writes(burst.into)) burst.into.value = burst.before;
+    const said = document.getElementById("stray");
+    const way = document.querySelector(".slot-arm") ? "Touch a row, then send it again." : "Open its sheet, then send it again.";
+    said.textContent = `${burst.text} came from a gauge and no slot is armed for it. It is not kept. ${way}`;
+    said.hidden = false;
+    forget();
+  }
+
+  // A gauge that ends with nothing has ended. What stands in another field than the armed one is no reading.
+  function end() {
+    if (!isBurst()) return;
+    if (burst.into !== field()) return refuse();
+    forget();
+    field().form.requestSubmit();
+  }
+
+  function follow(event) {
+    const soon = burst.text && event.timeStamp - burst.at < FAST;
+    burst = soon ? { ...burst, text: burst.text + event.key } : { text: event.key, into: document.activeElement, before: document.activeElement.value };
+    burst.at = event.timeStamp;
+    document.getElementById("stray").hidden = true;
+    clearTimeout(silence);
+    silence = setTimeout(end, SILENCE);
+  }
+
+  addEventListener("keydown", (event) => {
+    const { key, target } = event;
+    if (event.isComposing || event.ctrlKey || event.metaKey || event.altKey || event.repeat) return;
+    const ends = key === "Enter" || (key === "Tab" && !event.shiftKey);
+    if (ends && field() && target === field()) {
+      forget();
+      if (key === "Enter" || !field().value.trim()) return;
+      event.preventDefault();
+      field().form.requestSubmit();
+    } else if (ends && isBurst()) {
+      event.preventDefault();
+      end();
+    } else if (/^[\d.,+\-/ a-zµ"]$/i.test(key)) {
+      // Typed at nothing in particular: into the slot that is armed.
+      if (field() && !writes(target) && /[\d.,+\-]/.test(key)) field().focus();
+      follow(event);
+    } else forget();
+  }, true);
+})();

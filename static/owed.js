@@ -1,0 +1,19 @@
+// Says on every page how many readings this tablet has yet to hand over, and where some need somebody.
+"use strict";
+(() => {
+  function show() {
+    const said = document.getElementById("owed");
+    const all = Unsent.all();
+    const asking = all.find(({ state }) => state !== "going");
+    said.hidden = all.length === 0;
+    said.replaceChildren(`${all.length} not yet saved`);
+    if (!asking || location.pathname === asking.sheet) return;
+    const link = document.createElement("a");
+    link.href = `${asking.sheet}?slot=${encodeURIComponent(asking.slot)}#entry`;
+    link.textContent = "look at it";
+    said.append(" ", link);
+  }
+  addEventListener("witness:unsent", show);
+  addEventListener("pageshow", show);
+  show();
+})();

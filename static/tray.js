@@ -1,0 +1,89 @@
+// What becomes of the readings entered on this sheet: in its row while one is on its way, in the tray where it needs
+// somebody, and the last one kept with the way to take it back.
+"use strict";
+(() => {
+  const STATES = { going: "saving", unsent: "not saved yet", odd: "odd", refused: "not saved" };
+  const sheet = Walk.sheet;
+  // The last reading entered, and what was last said of one.
+  let last;
+  let line = [];
+
+  const ofSheet = () => Unsent.all().filter((item) => item.sheet === sheet && !item.undoes);
+  // One that was tried and has no answer yet keeps all behind it waiting.
+  const isStuck = () => ofSheet().some(({ state, tries }) => state === "going" && tries > 1);
+  const stateOf = (item) => (item.state === "going" && isStuck() ? "unsent" : item.state);
+
+  function element(tag, kind, ...inside) {
+    const made = document.createElement(tag);
+    made.className = kind;
+    made.append(...inside);
+    return made;
+  }
+
+  function button(words, act) {
+    const made = element("button", "tap", words);
+    made.type = "button";
+    made.addEventListener("click", act);
+    return made;
+  }
+
+  function again(item) {
+    Unsent.drop(item.key);
+    if (item.state === "refused") Walk.drafts.set(item.slot, item.value);
+    Walk.visit({ slot: item.slot });
+  }
+
+  function trayed(item) {
+    const state = stateOf(item);
+    const deeds = element("p", "deeds");
+    if (state === "odd") deeds.append(button(`Keep ${item.value} as read`, () => Unsent.decide(item.key, { asked: item.value })));
+    if (state !== "unsent") deeds.append(button(state === "odd" ? "Read again" : "Type it again", () => again(item)));
+    const head = state === "odd" ? "Not kept yet. " : `${item.words}: ${item.value}, ${STATES[state]}. `;
+    const said = state === "unsent" ? "The shop's computer does not answer. It is kept on this tablet and sent again by itself." : item.said;
+    return element("li", `tray-${state}`, element("strong", "", head), said, deeds);
+  }
+
+  function show() {
+    document.getElementById("tray")?.replaceChildren(...ofSheet().filter((item) => stateOf(item) !== "going").map(trayed));
+    for (const mark of document.querySelectorAll(".unsaved")) mark.remove();
+    for (const item of ofSheet()) {
+      const words = item.state === "odd" ? `${item.value} looks odd` : `${item.value} ${item.looks && `looks ${item.looks}, `}${STATES[stateOf(item)]}`;
+      document.getElementById(`slot-${item.slot}`)?.querySelector(".slot-read").append(element("span", "unsaved", words));
+    }
+    if (line.length) document.getElementById("kept").replaceChildren(...line);
+    const undo = document.querySelector("[data-undo]");
+    if (undo) undo.disabled = !last;
+  }
+
+  function keptLine(item, { took, number }) {
+    const link = element("a", "plain", took === "kept" ? "Not right?" : "Choose");
+    link.href = `${sheet.replace(/sheets\/.*/, "readings")}/${number}`;
+    const words = took === "kept" ? `Kept: ${item.words}, ` : `Another tablet read ${item.words} too: `;
+    return [words, element("strong", "", item.unseen ? "covered until the second" : item.value), " ", link];
+  }
+
+  function takenBack(item, { took, said }) {
+    return [took === "withdrawn" ? "Taken back: " : "Not taken back: ", `${item.words}, `, element("strong", "", item.value), took === "withdrawn" ? "" : ` ${said}`];
+  }
+
+  addEventListener("witness:entered", ({ detail }) => {
+    last = detail;
+    show();
+  });
+  addEventListener("witness:settled", ({ detail: { item, answer } }) => {
+    if (item.sheet !== sheet) return;
+    if (last?.key === item.key && answer.number) last = { ...last, number: answer.number };
+    line = item.undoes ? takenBack(item, answer) : answer.number ? keptLine(item, answer) : line;
+    show();
+  });
+  addEventListener("witness:unsent", show);
+  addEventListener("witness:shown", show);
+  addEventListener("click", ({ target }) => {
+    if (!target.closest?.("[data-undo]") || !last) return;
+    const back = last;
+    last = undefined;
+    dispatchEvent(new CustomEvent("witness:undo", { detail: back }));
+    show();
+  });
+  show();
+})();
