@@ -3,7 +3,7 @@
 "use strict";
 (() => {
   // Fingers roll over two keys this fast, not four in a row.
-  const FAST = 35;
+  const FAST = 50;
   const ENOUGH = 4;
   const SILENCE = 250;
   const NONE = { text: "", at: 0, into: null, before: "" };

@@ -3,6 +3,7 @@
 "use strict";
 (() => {
   const { sheet, form, field } = Walk;
+  const PAUSE = 200;
   const readings = sheet.replace(/sheets\/.*/, "readings");
 
   function enter(checked) {
@@ -33,14 +34,28 @@
     Walk.visit({ slot: last.slot });
   }
 
+  // What follows is fetched when the gauge pauses: drawing it must not hold up the next figure. Where the walk ends, the
+  // server says how the sheet goes on.
+  let pause;
+  function follow() {
+    pause = undefined;
+    if (Walk.armed() || Walk.stops().some(Walk.isOpen)) Walk.refresh();
+    else Walk.rest();
+  }
+
+  addEventListener("keydown", () => {
+    if (!pause) return;
+    clearTimeout(pause);
+    pause = setTimeout(follow, PAUSE);
+  });
+
   addEventListener("witness:settled", ({ detail: { item, answer } }) => {
     if (item.sheet !== sheet) return;
     if (answer.took === "kept" || answer.took === "rival") Walk.newest.set(item.slot, answer.number);
     if (answer.took === "odd" || answer.took === "refused") return;
     if (Unsent.all().some((other) => other.sheet === sheet && other.state === "going")) return;
-    // Where the walk ends, the server says how the sheet goes on.
-    if (answer.next || item.undoes || Walk.armed() || Walk.stops().some(Walk.isOpen)) Walk.refresh();
-    else Walk.rest();
+    clearTimeout(pause);
+    pause = setTimeout(follow, PAUSE);
   });
 
   addEventListener("submit", (event) => {

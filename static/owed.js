@@ -1,12 +1,13 @@
-// Says on every page how many readings this tablet has yet to hand over, and where some need somebody.
+// Says on every page how many readings this tablet has yet to hand over, once one of them did not go at the first try, and
+// where one needs somebody.
 "use strict";
 (() => {
   function show() {
     const said = document.getElementById("owed");
     const all = Unsent.all();
     const asking = all.find(({ state }) => state !== "going");
-    said.hidden = all.length === 0;
-    said.replaceChildren(`${all.length} not yet saved`);
+    said.hidden = !asking && all.every(({ tries }) => tries < 2);
+    said.textContent = `${all.length} not yet saved`;
     if (!asking || location.pathname === asking.sheet) return;
     const link = document.createElement("a");
     link.href = `${asking.sheet}?slot=${encodeURIComponent(asking.slot)}#entry`;

@@ -43,14 +43,23 @@
     return element("li", `tray-${state}`, element("strong", "", head), said, deeds);
   }
 
+  // Several things that happen at once are shown once.
+  let waits = false;
   function show() {
+    if (!waits) queueMicrotask(showNow);
+    waits = true;
+  }
+
+  function showNow() {
+    waits = false;
     document.getElementById("tray")?.replaceChildren(...ofSheet().filter((item) => stateOf(item) !== "going").map(trayed));
     for (const mark of document.querySelectorAll(".unsaved")) mark.remove();
     for (const item of ofSheet()) {
       const words = item.state === "odd" ? `${item.value} looks odd` : `${item.value} ${item.looks && `looks ${item.looks}, `}${STATES[stateOf(item)]}`;
       document.getElementById(`slot-${item.slot}`)?.querySelector(".slot-read").append(element("span", "unsaved", words));
     }
-    if (line.length) document.getElementById("kept").replaceChildren(...line);
+    const kept = document.getElementById("kept");
+    if (line.length && kept.firstChild !== line[0]) kept.replaceChildren(...line);
     const undo = document.querySelector("[data-undo]");
     if (undo) undo.disabled = !last;
   }
@@ -59,15 +68,16 @@
     const link = element("a", "plain", took === "kept" ? "Not right?" : "Choose");
     link.href = `${sheet.replace(/sheets\/.*/, "readings")}/${number}`;
     const words = took === "kept" ? `Kept: ${item.words}, ` : `Another tablet read ${item.words} too: `;
-    return [words, element("strong", "", item.unseen ? "covered until the second" : item.value), " ", link];
+    return [new Text(words), element("strong", "", item.unseen ? "covered until the second" : item.value), " ", link];
   }
 
   function takenBack(item, { took, said }) {
-    return [took === "withdrawn" ? "Taken back: " : "Not taken back: ", `${item.words}, `, element("strong", "", item.value), took === "withdrawn" ? "" : ` ${said}`];
+    return [new Text(took === "withdrawn" ? "Taken back: " : "Not taken back: "), `${item.words}, `, element("strong", "", item.value), took === "withdrawn" ? "" : ` ${said}`];
   }
 
   addEventListener("witness:entered", ({ detail }) => {
     last = detail;
+    line = [new Text(`${detail.words}, `), element("strong", "", detail.value), element("span", "looked", detail.looks && ` looks ${detail.looks}`)];
     show();
   });
   addEventListener("witness:settled", ({ detail: { item, answer } }) => {

@@ -17,17 +17,22 @@ const Unsent = (() => {
 
   // Where the tablet gives a page no room to keep anything, it lies here as long as the page is open.
   const loose = new Map();
+  // What lies here, as this page knows it; none when another page may have changed it.
+  let known;
 
   // All that lies here, in the order it was typed.
   function all() {
+    if (known) return known;
     const names = Object.keys(localStorage).filter((name) => name.startsWith(SHELF));
     const shelved = names.map((name) => JSON.parse(localStorage.getItem(name))).filter(Boolean);
-    return [...shelved, ...loose.values()].sort((a, b) => a.nth - b.nth);
+    known = [...shelved, ...loose.values()].sort((a, b) => a.nth - b.nth);
+    return known;
   }
 
   const find = (key) => all().find((item) => item.key === key);
 
   function keep(item) {
+    known = undefined;
     try {
       localStorage.setItem(SHELF + item.key, JSON.stringify(item));
     } catch {
@@ -41,6 +46,7 @@ const Unsent = (() => {
   }
 
   function remove(key) {
+    known = undefined;
     localStorage.removeItem(SHELF + key);
     loose.delete(key);
   }
@@ -89,6 +95,7 @@ const Unsent = (() => {
   }
 
   async function send() {
+    known = undefined;
     const item = all().find(({ state, after }) => state === "going" && !after);
     if (sending || !item) return;
     sending = true;
@@ -115,6 +122,7 @@ const Unsent = (() => {
   function settle(item, answer) {
     const { took, number, said, question } = answer;
     // Another page may have had the answer first, and a person decided since.
+    known = undefined;
     const now = find(item.key);
     if (!now || JSON.stringify(now.fields) !== JSON.stringify(item.fields)) return;
     const waiting = all().filter(({ after }) => after === item.key);
@@ -137,7 +145,11 @@ const Unsent = (() => {
   }
 
   addEventListener("online", send);
-  addEventListener("storage", ({ key }) => key?.startsWith(SHELF) && say("unsent"));
+  addEventListener("storage", ({ key }) => {
+    if (!key?.startsWith(SHELF)) return;
+    known = undefined;
+    say("unsent");
+  });
   addEventListener("DOMContentLoaded", send);
   return { all, add, decide, drop, send };
 })();

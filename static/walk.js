@@ -7,7 +7,12 @@ const Walk = (() => {
   const form = () => document.querySelector("form[data-entry]");
   const field = () => form()?.elements.value;
   const armed = () => (form() && !form().hidden ? form().elements.slot.value : "");
-  const stops = () => JSON.parse(document.getElementById("walk")?.dataset.walk || "[]");
+  let read = { text: "[]", stops: [] };
+  function stops() {
+    const text = document.getElementById("walk")?.dataset.walk || "[]";
+    if (text !== read.text) read = { text, stops: JSON.parse(text) };
+    return read.stops;
+  }
   const stop = (slot) => stops().find((other) => other.slot === slot);
   const shownPlace = () => document.getElementById("part-place").dataset.at;
 
@@ -64,7 +69,7 @@ const Walk = (() => {
     document.getElementById(`${entry.id}-fault`)?.remove();
     for (const row of document.querySelectorAll(".slot")) row.classList.toggle("is-armed", row.id === `slot-${stop.slot}`);
     typed();
-    entry.focus();
+    if (document.activeElement !== entry) entry.focus();
     if (stop.at !== shownPlace()) refresh();
   }
 

@@ -5,8 +5,11 @@
 
 mod axe;
 mod chromium;
-#[path = "../sheets/deviates.rs"]
+#[allow(dead_code, reason = "its normal deviates are for the sheets")]
+#[path = "../support/deviates.rs"]
 mod deviates;
+#[path = "../support/long.rs"]
+mod long;
 mod page;
 mod pictures;
 mod proof;

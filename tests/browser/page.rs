@@ -27,6 +27,19 @@ pub struct Page {
     parts: Vec<String>,
 }
 
+/// How quick and how still a page was.
+#[derive(Debug, serde::Deserialize)]
+pub struct Watched {
+    /// From Enter to the mark in its row, ms.
+    pub marks: Vec<f64>,
+    /// By how much it moved by itself: cumulative layout shift.
+    pub moved: f64,
+    /// What moved.
+    pub what: Vec<String>,
+    /// When its largest part was painted, ms after it was asked for.
+    pub painted: f64,
+}
+
 /// How large what can be touched must be.
 #[derive(Clone, Copy, Debug)]
 pub enum Touch {
@@ -94,6 +107,12 @@ impl Page {
         self.done("type", focused.send_keys(&keys).await).await;
     }
 
+    /// Types at once what a gauge sends within a moment, each key stamped 5 ms after the one before, however slow this
+    /// machine is.
+    pub async fn burst(&self, keys: &str) {
+        self.browser.burst(keys).await;
+    }
+
     /// Types as a gauge does, with a pause after each key, whatever has the focus.
     pub async fn gauge(&self, keys: &str, pauses: &[Duration]) {
         self.browser.keys(keys, pauses).await;
@@ -105,14 +124,33 @@ impl Page {
         slots.as_array().into_iter().flatten().filter_map(|slot| slot.as_str().map(String::from)).collect()
     }
 
+    /// What stands in the field of the armed slot.
+    pub async fn entry(&self) -> String {
+        let entry = self.script("return document.querySelector('form[data-entry] [name=value]').value", vec![]).await;
+        entry.as_str().expect("a text").into()
+    }
+
+    /// Makes the browser so many times slower.
+    pub async fn slow_down(&self, times: f64) {
+        self.browser.slow_down(times).await;
+    }
+
+    /// How quick and how still the page was since this was first asked of it.
+    pub async fn watch(&self) -> Watched {
+        let seen = self.script(include_str!("quick.js"), vec![]).await;
+        serde_json::from_value(seen).expect("what was watched")
+    }
+
     /// Waits until this tablet owes the server nothing.
     pub async fn all_is_saved(&self, at_most: Duration) {
-        let begun = std::time::Instant::now();
-        while self.script("return document.getElementById('owed').hidden", vec![]).await != json!(true) {
-            if begun.elapsed() > at_most {
-                self.fail("some is still not saved").await;
+        let owes = "return Object.keys(localStorage).some((name) => name.startsWith('reading '))";
+        let saved = async {
+            while self.script(owes, vec![]).await == json!(true) {
+                tokio::time::sleep(PAUSE).await;
             }
-            tokio::time::sleep(PAUSE).await;
+        };
+        if tokio::time::timeout(at_most, saved).await.is_err() {
+            self.fail("some is still not saved").await;
         }
     }
 

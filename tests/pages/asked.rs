@@ -18,6 +18,8 @@ pub struct Answer {
     pub status: StatusCode,
     pub headers: HeaderMap,
     pub text: String,
+    /// As it came, packed or not.
+    pub bytes: usize,
 }
 
 impl Answer {
@@ -50,5 +52,6 @@ pub async fn ask(router: &Router, request: axum::http::request::Builder, body: i
     let response = router.clone().oneshot(request).await.expect("the router always answers");
     let (parts, body) = response.into_parts();
     let bytes = to_bytes(body, usize::MAX).await.expect("a whole body");
-    Answer { status: parts.status, headers: parts.headers, text: String::from_utf8_lossy(&bytes).into_owned() }
+    let text = String::from_utf8_lossy(&bytes).into_owned();
+    Answer { status: parts.status, headers: parts.headers, text, bytes: bytes.len() }
 }

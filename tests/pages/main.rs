@@ -11,11 +11,14 @@ mod floor;
 mod gauges;
 mod job;
 mod limits;
+#[path = "../support/long.rs"]
+mod long;
 mod materials;
 mod measured;
 mod new_job;
 mod notes;
 mod photos;
+mod races;
 mod reading;
 mod sheet;
 mod shell;

@@ -4,6 +4,7 @@
 mod bench;
 mod cylinder_bores;
 mod depths;
+#[path = "../support/deviates.rs"]
 mod deviates;
 mod gauges;
 mod golden;

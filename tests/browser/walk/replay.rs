@@ -11,6 +11,7 @@ use serde_json::Value;
 use super::take_in;
 use crate::chromium::{Light, Screen};
 use crate::deviates::Deviates;
+use crate::long::is_long;
 use crate::page::Page;
 use crate::shop::Shop;
 use crate::wireless::Wireless;
@@ -24,8 +25,7 @@ type Typed = Vec<(i64, String, String)>;
 
 #[tokio::test(flavor = "multi_thread")]
 async fn no_reading_is_lost_doubled_or_put_elsewhere() {
-    let long = std::env::var_os("WITNESSMARK_LONG").is_some();
-    let (jobs, stalls) = if long { (209, 300.0) } else { (4, 150.0) };
+    let (jobs, stalls) = if is_long() { (209, 300.0) } else { (4, 150.0) };
     let shop = Shop::empty().await;
     let wireless = Wireless::before(&shop.address, 41, stalls).await;
     let page = Page::open(&wireless.address, Screen::Tablet, Light::Bright).await;
@@ -41,7 +41,7 @@ async fn no_reading_is_lost_doubled_or_put_elsewhere() {
         page.go(&format!("/jobs/{job}/{SHEET}")).await;
         killed += type_all(&page, job, &mut chance, &mut typed).await;
     }
-    page.all_is_saved(Duration::from_secs(120)).await;
+    page.all_is_saved(Duration::from_mins(2)).await;
 
     let mut kept = Vec::new();
     for job in 1..=jobs {
