@@ -1,10 +1,13 @@
-//! What notes and photos share: they belong to a job, or to one of its steps.
+//! What notes and photos share: they belong to a job, or to one of its steps, and are sent by a script or by hand.
 
+use axum::Json;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
 use super::on_job::{frame, job_address, step_address};
-use crate::web::{Frame, PageError, Visit};
+use crate::web::{FormState, Frame, PageError, Visit};
 use crate::work::{JobHead, NoteView, PhotoView, Shop};
 
 /// A step's key in an address, or none for the whole job.
@@ -45,11 +48,16 @@ impl Attached {
         self.step.as_ref().map_or("", |(key, _)| key)
     }
 
+    /// The page of the step, or of the job.
+    pub fn address(&self) -> String {
+        address(self.head.job, self.step.as_ref().map(|(key, _)| &**key))
+    }
+
     pub fn frame(&self, visit: Visit, title: &str) -> Frame {
         let job = self.head.job;
         let frame = frame(visit, &self.head, title).under(format!("Job {job}"), job_address(job));
         match &self.step {
-            Some((key, title)) => frame.under(title, step_address(job, key)),
+            Some((key, title)) => frame.under(title, step_address(job, key)).at_step(key),
             None => frame,
         }
     }
@@ -58,4 +66,26 @@ impl Attached {
 /// The page of the step, or of the job.
 pub(super) fn address(job: i64, step: Option<&str>) -> String {
     step.map_or_else(|| job_address(job), |step| step_address(job, step))
+}
+
+/// What a script is told of what it sent.
+#[derive(Serialize)]
+#[serde(tag = "took", rename_all = "lowercase")]
+enum Took<'a> {
+    /// Kept; the page that comes next.
+    Kept { next: &'a str },
+    /// Not kept, and why.
+    Refused { said: String },
+}
+
+/// It is kept: on to the page that comes next.
+pub(super) fn kept(visit: &Visit, next: &str) -> Response {
+    if visit.by_script { Json(Took::Kept { next }).into_response() } else { Redirect::to(next).into_response() }
+}
+
+/// What a script is told of a form that was refused; none where a person sent it, who is shown the page again.
+pub(super) fn refused(visit: &Visit, form: &FormState) -> Option<Response> {
+    let said = || form.faults().iter().filter_map(|field| field.fault.as_deref()).collect::<Vec<_>>().join(" ");
+    let answer = || (StatusCode::UNPROCESSABLE_ENTITY, Json(Took::Refused { said: said() })).into_response();
+    visit.by_script.then(answer)
 }

@@ -86,6 +86,7 @@ async fn page(visit: Visit, shop: &Shop, job: i64, step: &str, form: &FormState)
     let frame = frame(visit, &view.head, "My call")
         .under(format!("Job {job}"), job_address(job))
         .under(view.row.title, step_address(job, step))
+        .at_step(step)
         .refused(form.is_refused());
     forms::show(form, &CallPage { frame, step, finding, read_at, form })
 }

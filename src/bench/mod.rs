@@ -27,6 +27,7 @@ mod slot_shown;
 mod step;
 mod step_acts;
 mod step_state;
+mod tag;
 mod who;
 
 use axum::Router;
@@ -46,6 +47,7 @@ pub fn routes() -> Router<Shop> {
         .merge(call::routes())
         .merge(notes::routes())
         .merge(photos::routes())
+        .merge(tag::routes())
         .merge(files::routes())
         .merge(sheet::routes())
         .merge(entry::routes())

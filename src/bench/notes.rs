@@ -3,12 +3,12 @@
 use askama::Template;
 use axum::Router;
 use axum::extract::{Path, State};
-use axum::response::{IntoResponse, Redirect, Response};
+use axum::response::Response;
 use axum::routing::{get, post};
 use axum_extra::extract::{Form, Query};
 use serde::{Deserialize, Serialize};
 
-use super::attached::{Attached, StepAsked, address};
+use super::attached::{Attached, StepAsked, address, kept, refused};
 use super::on_job::doing;
 use crate::web::forms;
 use crate::web::{FormState, Frame, PageError, Visit};
@@ -26,6 +26,8 @@ struct NoteForm {
     key: String,
     step: String,
     text: String,
+    /// "phone" on the phone's page.
+    on: String,
 }
 
 #[derive(Template)]
@@ -46,10 +48,14 @@ async fn add(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, Form(
     let mut state = FormState::of(&form);
     let asked = StepAsked { step: form.step };
     match shop.add_note(&doing(&visit, &state), job, asked.key(), &form.text).await {
-        Ok(()) => Ok(Redirect::to(&address(job, asked.key())).into_response()),
-        Err(refused) => {
-            state.refuse_each(refused.faults()?);
-            page(visit, &shop, job, &state).await
+        Ok(()) if form.on == "phone" => Ok(kept(&visit, &with_step(&format!("/jobs/{job}/phone"), &asked))),
+        Ok(()) => Ok(kept(&visit, &address(job, asked.key()))),
+        Err(why) => {
+            state.refuse_each(why.faults()?);
+            match refused(&visit, &state) {
+                Some(answer) => Ok(answer),
+                None => page(visit, &shop, job, &state).await,
+            }
         }
     }
 }
@@ -63,8 +69,11 @@ async fn withdraw(
     let state = FormState::of(&form);
     let asked = StepAsked { step: form.step };
     shop.withdraw_note(&doing(&visit, &state), job, note).await?;
-    let step = asked.key().map_or_else(String::new, |key| format!("?step={key}"));
-    Ok(Redirect::to(&format!("/jobs/{job}/notes{step}")).into_response())
+    Ok(kept(&visit, &with_step(&format!("/jobs/{job}/notes"), &asked)))
+}
+
+fn with_step(page: &str, asked: &StepAsked) -> String {
+    asked.key().map_or_else(|| page.to_owned(), |key| format!("{page}?step={key}"))
 }
 
 async fn page(visit: Visit, shop: &Shop, job: i64, form: &FormState) -> Answer {

@@ -15,6 +15,8 @@ impl From<Refused> for PageError {
                 Self::Refused(said.join(" "))
             }
             Refused::Conflict { stands } => conflict("this", stands, String::new(), "/".to_owned()),
+            Refused::TooLarge => Self::TooLarge,
+            Refused::Record(error) if error.is_full() => Self::NoRoom,
             Refused::Record(error) => Self::failed(error),
         }
     }

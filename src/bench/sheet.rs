@@ -205,6 +205,15 @@ impl SheetPage<'_> {
         self.view.shown.as_ref().is_some_and(|shown| shown.number == round.number)
     }
 
+    /// Where a photo is kept as the record of a round.
+    fn record_address(&self, round: &RoundView) -> String {
+        let step = match &self.view.steps[..] {
+            [(step, _)] => format!("step={step}&"),
+            _ => String::new(),
+        };
+        format!("/jobs/{}/photos?{step}sheet={}&round={}", self.job(), self.view.sheet.key(), round.number)
+    }
+
     /// What the figures of this place are good to, and why: title and budget.
     fn budgets(&self) -> Vec<(&str, &str)> {
         let known = self.place.findings.iter().filter(|finding| !finding.budget.is_empty());
@@ -272,7 +281,7 @@ pub(super) async fn page(
     };
     let mut frame = frame(visit, &view.head, view.title).under(format!("Job {job}"), job_address(job));
     if let [(step, title)] = &view.steps[..] {
-        frame = frame.under(title, step_address(job, step));
+        frame = frame.under(title, step_address(job, step)).at_step(step);
     }
     let page = SheetPage {
         frame: frame.refused(form.is_refused()),

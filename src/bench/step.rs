@@ -123,6 +123,7 @@ pub(super) async fn page(
     };
     let frame = frame(visit, &view.head, &view.row.title)
         .under(format!("Job {number}"), job_address(number))
+        .at_step(&view.row.key)
         .refused(form.is_refused());
     let page = StepPage {
         frame,

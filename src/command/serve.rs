@@ -54,6 +54,7 @@ pub struct Demo {
 pub async fn serve(args: Serve) -> Result<(), Stopped> {
     let listener = listen(&args.at).await?;
     let shop = Shop::open(&args.data).await?;
+    shop.clear_arriving()?;
     until_stopped(listener, &shop, &args.data, None).await
 }
 

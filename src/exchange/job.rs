@@ -4,9 +4,10 @@
 //! Lengths are in m, instants in UTC. People stand in it by public id and name; what else is known of them stays in the
 //! record. Files stand in it by their digest.
 
+use super::job_beside::{FileOut, NoteOut};
 use super::job_parts::{
-    CallOut, CardOut, EngineOut, FileOut, GaugeOut, GaugeSettingOut, ItemOut, NoteOut, PastLimitOut, PersonOut,
-    ReadingOut, RoundOut, Stamped, StepOut, StoppedOut, TargetOut,
+    CallOut, CardOut, EngineOut, GaugeOut, GaugeSettingOut, ItemOut, PastLimitOut, PersonOut, ReadingOut, RoundOut,
+    Stamped, StepOut, StoppedOut, TargetOut,
 };
 use crate::engine::Limit;
 use crate::metrology::Rule;

@@ -5,13 +5,11 @@ use crate::metrology::{GaugeKind, Material};
 use crate::quantity::Unit;
 use crate::record::Stamp;
 use crate::record::acceptances::Acceptance;
-use crate::record::attachments::Attachment;
 use crate::record::cards::CardIssue;
 use crate::record::engines::Engine;
 use crate::record::gauges::{Gauge, GaugeSetting};
 use crate::record::items::Fitted;
 use crate::record::limits::PastLimit;
-use crate::record::notes::Note;
 use crate::record::people::Person;
 use crate::record::readings::{Reading, Says};
 use crate::record::rounds::{Condition, Round};
@@ -303,48 +301,6 @@ pub(super) struct StoppedOut {
 impl StoppedOut {
     pub fn of(step: Option<String>, mark: &StopMark) -> Self {
         Self { step, stopped_at: mark.stopped_at.clone(), marked: Stamped::from(&mark.stamp) }
-    }
-}
-
-#[derive(Serialize)]
-pub(super) struct NoteOut {
-    step: Option<String>,
-    text: String,
-    written: Stamped,
-    withdrawn: Option<Stamped>,
-}
-
-impl NoteOut {
-    pub fn of(step: Option<String>, note: &Note) -> Self {
-        let withdrawn = note.withdrawn.as_ref().map(Stamped::from);
-        Self { step, text: note.text.clone(), written: Stamped::from(&note.stamp), withdrawn }
-    }
-}
-
-#[derive(Serialize)]
-pub(super) struct FileOut {
-    id: String,
-    sha256: String,
-    name: String,
-    caption: String,
-    media_type: String,
-    step: Option<String>,
-    attached: Stamped,
-    withdrawn: Option<Stamped>,
-}
-
-impl FileOut {
-    pub fn of(step: Option<String>, file: &Attachment) -> Self {
-        Self {
-            id: file.file.clone(),
-            sha256: file.sha256.clone(),
-            name: file.name.clone(),
-            caption: file.caption.clone(),
-            media_type: file.media_type.clone(),
-            step,
-            attached: Stamped::from(&file.stamp),
-            withdrawn: file.withdrawn.as_ref().map(Stamped::from),
-        }
     }
 }
 

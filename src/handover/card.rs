@@ -40,7 +40,7 @@ pub fn card(card: &Card) -> Result<Vec<u8>, PaintFault> {
         subject: card.heading.clone(),
         made_at: card.made_at,
     };
-    pdf(card.paper, &pages, &about)
+    pdf(card.paper.size_mm(), &pages, &about)
 }
 
 /// A card being set in one size of type.

@@ -44,9 +44,10 @@ pub enum PaintFault {
     Write(#[from] std::io::Error),
 }
 
-/// The pages, each a list of shapes in mm from its top left corner, as the bytes of a PDF 1.7.
-pub fn pdf(paper: Paper, pages: &[Vec<Shape>], about: &About) -> Result<Vec<u8>, PaintFault> {
-    let (width, height) = paper.size_mm();
+/// The pages, of this width and height in mm, each a list of shapes in mm from its top left corner, as the bytes of a PDF
+/// 1.7.
+pub fn pdf(size_mm: (f64, f64), pages: &[Vec<Shape>], about: &About) -> Result<Vec<u8>, PaintFault> {
+    let (width, height) = size_mm;
     let mut document = PdfDocument::new("");
     for bold in [false, true] {
         document.resources.fonts.map.insert(font_id(bold), PdfFont::new(face::face(bold).clone()));

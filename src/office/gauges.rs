@@ -10,12 +10,12 @@ use serde::{Deserialize, Serialize};
 
 use super::on_job::doing;
 use super::quicker::{self, Quicker};
-use crate::web::server::PHOTOS;
+use crate::web::server::DOCUMENT;
 use crate::web::{FormState, Frame, PageError, Visit, forms};
 use crate::work::{FieldFault, GaugeForm, GaugeKind, GaugeView, Photo, Refused, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
-    let certificate = post(certify).layer(DefaultBodyLimit::max(PHOTOS));
+    let certificate = post(certify).layer(DefaultBodyLimit::max(DOCUMENT));
     Router::new()
         .route("/shop/gauges", get(list).post(add))
         .route("/shop/gauges/{id}", get(show).post(change))

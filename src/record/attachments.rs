@@ -7,6 +7,8 @@ use super::{Connection, Result, Stamp, Writing};
 pub struct Attachment {
     pub id: i64,
     pub step: Option<i64>,
+    /// The round whose record it is.
+    pub round: Option<i64>,
     /// The file's public id.
     pub file: String,
     /// Of its bytes, hex.
@@ -16,6 +18,9 @@ pub struct Attachment {
     pub media_type: String,
     pub width: Option<i64>,
     pub height: Option<i64>,
+    pub bytes: i64,
+    /// Whether smaller copies of a picture are kept.
+    pub previewed: bool,
     pub stamp: Stamp,
     pub withdrawn: Option<Stamp>,
 }
@@ -23,8 +28,8 @@ pub struct Attachment {
 /// Those of a build, newest first; those withdrawn as well.
 pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>> {
     let rows = sqlx::query!(
-        r#"SELECT t.id AS "id!: i64", t.step, f.public_id AS file, f.sha256, t.name, t.caption, f.media_type, f.width,
-                  f.height, a.at, p.name AS "by?: String", w.at AS "withdrawn_at?: String",
+        r#"SELECT t.id AS "id!: i64", t.step, t.round, f.public_id AS file, f.sha256, t.name, t.caption, f.media_type,
+                  f.width, f.height, f.bytes, f.preview_sha256 IS NOT NULL AS "previewed!: bool", a.at, p.name AS "by?: String", w.at AS "withdrawn_at?: String",
                   q.name AS "withdrawn_by?: String"
            FROM attachment t JOIN file f ON f.id = t.file JOIN act a ON a.id = t.made
            LEFT JOIN person p ON p.id = a.person
@@ -39,6 +44,7 @@ pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>
             Ok(Attachment {
                 id: row.id,
                 step: row.step,
+                round: row.round,
                 file: row.file,
                 sha256: row.sha256,
                 name: row.name,
@@ -46,6 +52,8 @@ pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>
                 media_type: row.media_type,
                 width: row.width,
                 height: row.height,
+                bytes: row.bytes,
+                previewed: row.previewed,
                 stamp: Stamp::of(row.by, &row.at)?,
                 withdrawn: Stamp::of_any(row.withdrawn_by, row.withdrawn_at.as_deref())?,
             })
@@ -53,22 +61,26 @@ pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>
         .collect()
 }
 
-pub async fn insert(
-    w: &mut Writing,
-    build: i64,
-    step: Option<i64>,
-    file: i64,
-    name: &str,
-    caption: &str,
-) -> Result<i64> {
+/// A file to attach.
+#[derive(Clone, Copy, Debug)]
+pub struct NewAttachment<'a> {
+    pub step: Option<i64>,
+    pub round: Option<i64>,
+    pub file: i64,
+    pub name: &'a str,
+    pub caption: &'a str,
+}
+
+pub async fn insert(w: &mut Writing, build: i64, new: &NewAttachment<'_>) -> Result<i64> {
     let act = w.act;
     let done = sqlx::query!(
-        "INSERT INTO attachment (build, step, file, name, caption, made, act) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO attachment (build, step, round, file, name, caption, made, act) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
         build,
-        step,
-        file,
-        name,
-        caption,
+        new.step,
+        new.round,
+        new.file,
+        new.name,
+        new.caption,
         act,
         act
     )

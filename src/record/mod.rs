@@ -59,6 +59,17 @@ impl Error {
     pub(crate) fn corrupt(table: &'static str, column: &'static str, row: impl ToString, why: impl ToString) -> Self {
         Self::Corrupt { table, column, row: row.to_string(), why: why.to_string() }
     }
+
+    /// Whether the disk has no room left for it.
+    pub fn is_full(&self) -> bool {
+        use std::io::ErrorKind::{FileTooLarge, QuotaExceeded, StorageFull};
+        match self {
+            Self::File(why) => matches!(why.kind(), StorageFull | QuotaExceeded | FileTooLarge),
+            // SQLITE_FULL.
+            Self::Database(sqlx::Error::Database(why)) => why.code().is_some_and(|code| code == "13"),
+            _ => false,
+        }
+    }
 }
 
 pub type Result<T> = std::result::Result<T, Error>;

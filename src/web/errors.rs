@@ -46,6 +46,8 @@ pub enum PageError {
     Foreign,
     /// 421: asked for by a name that is not this server's.
     WrongHost,
+    /// 507: the disk of the shop's computer is full.
+    NoRoom,
     /// 500: the details go to the log.
     Failed(String),
 }
@@ -66,6 +68,7 @@ impl PageError {
             Self::Refused(_) => StatusCode::UNPROCESSABLE_ENTITY,
             Self::Foreign => StatusCode::FORBIDDEN,
             Self::WrongHost => StatusCode::MISDIRECTED_REQUEST,
+            Self::NoRoom => StatusCode::INSUFFICIENT_STORAGE,
             Self::Failed(_) => StatusCode::INTERNAL_SERVER_ERROR,
         }
     }
@@ -93,6 +96,7 @@ impl PageError {
             Self::Refused(_) => "Not saved",
             Self::Foreign => "Sent from another site",
             Self::WrongHost => "Not by this name",
+            Self::NoRoom => "No room left",
             Self::Failed(_) => "Something failed here",
         }
     }
@@ -104,11 +108,12 @@ impl PageError {
             Self::Conflict(conflict) => {
                 format!("Another tablet saved {} while you were typing. Both texts are below; nothing is lost.", conflict.about)
             }
-            Self::TooLarge => "Nothing was kept. A page takes up to 2 MB, the photo page up to 40 MB at a time: send fewer photos at once.".into(),
+            Self::TooLarge => "Nothing was kept. A page takes up to 2 MB, a page for photos up to 200 MB at a time: send fewer at once, or a shorter video.".into(),
             Self::Unreadable => "Nothing was kept. Go back, load the page afresh and send it again.".into(),
             Self::Refused(expected) => expected.clone(),
             Self::Foreign => "Nothing was kept. Only pages of this shop's own record may send to it.".into(),
             Self::WrongHost => "Open the shop's record by the address printed when it was started.".into(),
+            Self::NoRoom => "Nothing was kept: the disk of the shop's computer is full. Make room on it, then send it again.".into(),
             Self::Failed(_) => {
                 format!("What you sent may not have been kept: look before you send it again. The log has the details under number {number}.")
             }

@@ -6,6 +6,7 @@
 
 use std::collections::BTreeMap;
 
+use axum::body::Bytes;
 use axum::extract::multipart::{Multipart, MultipartError};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
@@ -43,26 +44,64 @@ impl Field {
     }
 }
 
-/// A file as it came: its name and its bytes.
-pub type FileSent = (String, Vec<u8>);
+/// A part of a form with files in one field.
+pub enum Part<'a> {
+    /// A field's name and text.
+    Text(String, String),
+    File(Box<FilePart<'a>>),
+}
 
-/// A form with files in one field: its texts, and the files. A file field left empty by the browser has no name and no
-/// bytes, and gives none.
+/// A file on its way in.
+pub struct FilePart<'a> {
+    /// As the browser calls it.
+    pub name: String,
+    part: axum::extract::multipart::Field<'a>,
+}
+
+impl FilePart<'_> {
+    /// What comes next of it.
+    ///
+    /// # Errors
+    /// As [`next_part`].
+    pub async fn next(&mut self) -> Result<Option<Bytes>, PageError> {
+        self.part.chunk().await.map_err(unreadable)
+    }
+}
+
+/// The next part of a form with files in one field.
 ///
 /// # Errors
 /// [`PageError::TooLarge`] or [`PageError::Unreadable`] where the post cannot be read.
+pub async fn next_part<'a>(parts: &'a mut Multipart, files_in: &str) -> Result<Option<Part<'a>>, PageError> {
+    let Some(part) = parts.next_field().await.map_err(unreadable)? else { return Ok(None) };
+    let field = part.name().unwrap_or_default().to_owned();
+    if field == files_in {
+        let name = part.file_name().unwrap_or_default().to_owned();
+        return Ok(Some(Part::File(Box::new(FilePart { name, part }))));
+    }
+    Ok(Some(Part::Text(field, part.text().await.map_err(unreadable)?)))
+}
+
+/// A file as it came: its name and its bytes.
+pub type FileSent = (String, Vec<u8>);
+
+/// A form with files in one field, held in memory: its texts, and the files. A file field left empty by the browser has no
+/// name and no bytes, and gives none.
+///
+/// # Errors
+/// As [`next_part`].
 pub async fn with_files(mut parts: Multipart, files_in: &str) -> Result<(FormState, Vec<FileSent>), PageError> {
     let (mut texts, mut files) = (Vec::new(), Vec::new());
-    while let Some(part) = parts.next_field().await.map_err(unreadable)? {
-        let field = part.name().unwrap_or_default().to_owned();
-        if field == files_in {
-            let name = part.file_name().unwrap_or_default().to_owned();
-            let bytes = part.bytes().await.map_err(unreadable)?.to_vec();
-            if !(name.is_empty() && bytes.is_empty()) {
-                files.push((name, bytes));
+    while let Some(part) = next_part(&mut parts, files_in).await? {
+        match part {
+            Part::Text(field, text) => texts.push((field, text)),
+            Part::File(file) => {
+                let FilePart { name, part } = *file;
+                let bytes = part.bytes().await.map_err(unreadable)?.to_vec();
+                if !(name.is_empty() && bytes.is_empty()) {
+                    files.push((name, bytes));
+                }
             }
-        } else {
-            texts.push((field, part.text().await.map_err(unreadable)?));
         }
     }
     Ok((FormState::from_pairs(texts), files))

@@ -1,6 +1,7 @@
 //! What stands around every page: its title, where it is, whose engine, who is at the tablet.
 
 use super::Visit;
+pub use crate::drawing::job_mark::mark_of;
 
 /// Bench pages are for wet hands, office pages are denser.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,18 +32,21 @@ pub struct JobOnTop {
     pub number: i64,
     /// What it is, in the shop's words.
     pub title: String,
+    /// Key of the step that the page belongs to; none: of no single one.
+    pub step: Option<String>,
 }
 
 impl JobOnTop {
+    /// Where a note or photo of this step, or of the job, is kept.
+    pub fn beside(&self, page: &str) -> String {
+        let step = self.step.as_ref().map_or_else(String::new, |key| format!("?step={key}"));
+        format!("/jobs/{}/{page}{step}", self.number)
+    }
+
     /// Which of the twelve colour marks it bears: the twelve newest jobs all differ.
     pub const fn mark(&self) -> i64 {
         mark_of(self.number)
     }
-}
-
-/// The colour mark of the job of this number, 0 to 11.
-pub const fn mark_of(number: i64) -> i64 {
-    number.rem_euclid(12)
 }
 
 /// Every page holds one as `frame` and extends `shared/base.html`.
@@ -72,7 +76,16 @@ impl Frame {
     /// Fills the top with this job.
     #[must_use]
     pub fn on_job(mut self, number: i64, title: impl Into<String>) -> Self {
-        self.job = Some(JobOnTop { number, title: title.into() });
+        self.job = Some(JobOnTop { number, title: title.into(), step: None });
+        self
+    }
+
+    /// Says which step of the job the page belongs to.
+    #[must_use]
+    pub fn at_step(mut self, key: &str) -> Self {
+        if let Some(job) = &mut self.job {
+            job.step = Some(key.to_owned());
+        }
         self
     }
 

@@ -13,10 +13,12 @@ use tower_http::trace::TraceLayer;
 use super::visit::{self, Clock};
 use super::{Door, PageError, assets, door, errors, theme};
 
-/// What a page may take in, bytes; the photo page raises it to [`PHOTOS`].
+/// What a page may take in, bytes.
 pub const FORM: usize = 2_000_000;
-/// What the photo page may take in, bytes.
-pub const PHOTOS: usize = 40_000_000;
+/// What a page for one document may take in, bytes.
+pub const DOCUMENT: usize = 40_000_000;
+/// What a page for photos may take in, bytes: the longest file and the form around it. It goes to disk as it comes.
+pub const PHOTOS: usize = 201_000_000;
 
 /// Nothing from elsewhere, no inline script or style, no form that posts elsewhere, no page of another site around ours.
 /// A page may show a PDF of ours in a frame.
@@ -26,6 +28,9 @@ const POLICY: &str = "default-src 'self'; img-src 'self' data:; object-src 'none
 /// All of it around the pages of bench and office.
 pub fn house(pages: Router, door: Door, clock: Clock) -> Router {
     let worth_packing = DefaultPredicate::new().and(NotForContentType::const_new("application/pdf"));
+    let worth_packing = worth_packing
+        .and(NotForContentType::const_new("application/octet-stream"))
+        .and(NotForContentType::const_new("video/"));
     // A layer added later stands further out: read from the bottom, as a request does.
     pages
         .merge(theme::routes())

@@ -87,7 +87,7 @@ pub(super) fn contents(material: &Material, audience: Audience, now: Timestamp) 
     }
 }
 
-fn made_at(now: Timestamp) -> MadeAt {
+pub(super) fn made_at(now: Timestamp) -> MadeAt {
     let utc = now.to_zoned_datetime(TimeZone::UTC);
     MadeAt {
         year: utc.year(),

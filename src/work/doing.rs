@@ -39,6 +39,9 @@ pub enum Refused {
     /// Somebody changed it after the form was shown: what stands now, as text.
     #[error("it was changed meanwhile")]
     Conflict { stands: String },
+    /// A file longer than what is taken in.
+    #[error("a file is too large")]
+    TooLarge,
     #[error(transparent)]
     Record(#[from] record::Error),
 }

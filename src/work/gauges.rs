@@ -101,7 +101,7 @@ impl Shop {
         let known = gauges::all(&mut *self.record.look().await?).await?;
         let gauge = known.into_iter().find(|gauge| gauge.public_id == id).ok_or(Refused::NotFound)?;
         let files = self.record.files.clone();
-        let stored = tokio::task::spawn_blocking(move || photos::store_document(&files, file))
+        let stored = tokio::task::spawn_blocking(move || photos::store_document(&files, &file))
             .await
             .map_err(|why| record::Error::File(std::io::Error::other(why)))??;
         let Some(mut w) = self.begin(doing, "keep certificate", None).await? else { return Ok(()) };

@@ -1,5 +1,6 @@
 //! A job's page and its steps' pages: where it is, what each step waits for, what is open.
 
+use super::PhotoView;
 use super::Shop;
 use super::changed::changed_since;
 use super::doing::{Done, Refused};
@@ -65,18 +66,6 @@ pub struct SignView {
 pub struct NoteView {
     pub id: i64,
     pub text: String,
-    pub when: String,
-}
-
-/// A photo or other file to look at.
-#[derive(Clone, Debug)]
-pub struct PhotoView {
-    pub id: i64,
-    /// The file's public id.
-    pub file: String,
-    pub name: String,
-    pub caption: String,
-    pub is_picture: bool,
     pub when: String,
 }
 
@@ -192,21 +181,6 @@ impl JobLook {
         let of_step = standing.filter(|note| step.is_none() || note.step == step);
         of_step
             .map(|note| NoteView { id: note.id, text: note.text.clone(), when: self.when.stamp(&note.stamp) })
-            .collect()
-    }
-
-    fn photos_at(&self, step: Option<i64>) -> Vec<PhotoView> {
-        let standing = self.photos.iter().filter(|photo| photo.withdrawn.is_none());
-        let of_step = standing.filter(|photo| step.is_none() || photo.step == step);
-        of_step
-            .map(|photo| PhotoView {
-                id: photo.id,
-                file: photo.file.clone(),
-                name: photo.name.clone(),
-                caption: photo.caption.clone(),
-                is_picture: photo.width.is_some(),
-                when: self.when.stamp(&photo.stamp),
-            })
             .collect()
     }
 }

@@ -9,6 +9,7 @@ mod card_tables;
 mod changed;
 mod closed;
 mod correct;
+mod develop;
 mod doing;
 mod edit_job;
 mod expansions;
@@ -25,6 +26,7 @@ mod notes;
 mod one_reading;
 mod open_job;
 mod people;
+mod photo_view;
 mod photos;
 mod reading_view;
 mod repeatability;
@@ -41,6 +43,7 @@ mod steps;
 mod studies;
 mod study_results;
 mod study_view;
+mod tag;
 mod take;
 mod when;
 
@@ -57,13 +60,14 @@ pub use findings::{Call, FindingView, Tally};
 pub use floor::{FloorRow, FloorView, StepLink};
 pub use gauge_settings::{GaugeChoice, SettingForm};
 pub use gauges::{GaugeForm, GaugeView};
-pub use job::{JobHead, JobView, NoteView, PhotoView, SignView, StepRow, StepView};
+pub use job::{JobHead, JobView, NoteView, SignView, StepRow, StepView};
 pub use job_record::JobRecord;
 pub use limits::{LimitField, LimitForm, LimitView, LimitsView, PastLimit};
 pub use one_reading::OneReadingView;
 pub use open_job::NewJob;
 pub use people::{PersonForm, PersonView};
-pub use photos::{Photo, PhotoSize};
+pub use photo_view::{PhotoView, Shown};
+pub use photos::{Arriving, Beside, FileOut, LONGEST_FILE, Photo, PhotoSize};
 pub use reading_view::ReadingView;
 pub use round_temperatures::{TemperaturesForm, TemperaturesView};
 pub use rounds::RoundForm;
@@ -75,6 +79,7 @@ pub use slot_view::SlotView;
 pub use studies::{STUDY_UNITS, StudyEntry, StudyForm};
 pub use study_results::{StudyLine, StudyResults, StudyShare, TableLine};
 pub use study_view::{StudiedGauge, StudiesView, StudyCorrection, StudyFigure, StudyRow, StudySpotView, StudyView};
+pub use tag::TagView;
 pub use take::{NewEntry, Took};
 
 /// Words of the rooms above that the pages speak in.
@@ -93,12 +98,16 @@ pub use crate::sheets::{SetDoubt, Standing, Wanted, home_of};
 use crate::record::{self, Record};
 use findings::Memo;
 use std::path::Path;
+use std::sync::Arc;
+use tokio::sync::Semaphore;
 
 /// The shop: its record, and what was worked out from it and is still true.
 #[derive(Clone)]
 pub struct Shop {
     record: Record,
     memo: Memo,
+    /// Held by the one who develops a picture.
+    developing: Arc<Semaphore>,
 }
 
 impl Shop {
@@ -107,7 +116,8 @@ impl Shop {
     /// # Errors
     /// As [`Record::open`].
     pub async fn open(folder: &Path) -> record::Result<Self> {
-        Ok(Self { record: Record::open(folder).await?, memo: Memo::default() })
+        let record = Record::open(folder).await?;
+        Ok(Self { record, memo: Memo::default(), developing: Arc::new(Semaphore::new(1)) })
     }
 
     /// Whether a shop's record lies in a folder.

@@ -1,27 +1,56 @@
-//! Photographs: kept as they came, shown smaller and upright.
+//! Photos and other files of a job: kept as they came, those that are pictures also smaller and upright.
 
 use super::Shop;
+use super::develop::{Developed, develop, is_shown, media_type};
 use super::doing::{Doing, Done, Refused};
-use crate::record::files::{self, Files, NewFile};
-use crate::record::{self, attachments, builds};
-use fast_image_resize::{ResizeOptions, Resizer};
-use image::codecs::jpeg::JpegEncoder;
-use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
+use crate::engine::SheetKey;
+use crate::record::attachments::{self, NewAttachment};
+use crate::record::files::{self, Contents, Files, Incoming, NewFile};
+use crate::record::{self, builds, rounds};
+use crate::sheets::sheet;
 use std::io::Cursor;
 
-/// Longest side of what a page shows, in pixels.
-const PREVIEW: u32 = 1600;
-/// Longest side of what a list shows, in pixels.
-const THUMB: u32 = 320;
-/// Largest picture taken, in pixels a side and bytes in memory.
-const LARGEST_SIDE: u32 = 20_000;
-const LARGEST_MEMORY: u64 = 1024 * 1024 * 1024;
+/// Longest file taken in, bytes.
+pub const LONGEST_FILE: u64 = 200_000_000;
 
-/// A picture as it came.
+/// A file as it came, whole.
 #[derive(Clone, Debug)]
 pub struct Photo {
     pub name: String,
     pub bytes: Vec<u8>,
+}
+
+/// A file that is coming in, on disk as far as it has come. Dropped before it is kept, it is gone.
+#[derive(Debug)]
+pub struct Arriving {
+    name: String,
+    incoming: Incoming,
+}
+
+impl Arriving {
+    /// Writes what came next.
+    ///
+    /// # Errors
+    /// [`Refused::TooLarge`] beyond [`LONGEST_FILE`], or where the disk does not take it.
+    pub async fn write(mut self, bytes: impl AsRef<[u8]> + Send + 'static) -> Done<Self> {
+        if self.incoming.bytes() + bytes.as_ref().len() as u64 > LONGEST_FILE {
+            return Err(Refused::TooLarge);
+        }
+        aside(move || {
+            self.incoming.write(bytes.as_ref())?;
+            Ok(self)
+        })
+        .await
+    }
+}
+
+/// What of a job a file belongs to.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Beside<'a> {
+    /// A step's key; none: the job as a whole.
+    pub step: Option<&'a str>,
+    /// The round, by its number, whose record it is.
+    pub round: Option<(SheetKey, i64)>,
 }
 
 /// Which copy of a picture.
@@ -32,20 +61,38 @@ pub enum PhotoSize {
     Thumb,
 }
 
-/// A picture, understood.
-struct Developed {
-    media_type: &'static str,
-    width: u32,
-    height: u32,
-    preview: Vec<u8>,
-    thumb: Vec<u8>,
+/// A kept file to hand out.
+#[derive(Debug)]
+pub struct FileOut {
+    pub media_type: String,
+    /// Whether a page may show it; anything else is only handed over to be saved.
+    pub shown: bool,
+    pub bytes: u64,
+    pub contents: Contents,
 }
 
 impl Shop {
-    /// Keeps photos of a job or a step. All of them, or none.
+    /// A file that is going to come.
     ///
     /// # Errors
-    /// Where one is no picture or too large; the message names it.
+    /// Where the disk does not take it.
+    pub async fn receive(&self, name: &str) -> Done<Arriving> {
+        let (files, name) = (self.record.files.clone(), shown_name(name).to_owned());
+        aside(move || Ok(Arriving { name, incoming: files.begin()? })).await
+    }
+
+    /// Removes what was coming in when the machine stopped. Only for the one who serves the shop.
+    ///
+    /// # Errors
+    /// Where the disk does not let go of it.
+    pub fn clear_arriving(&self) -> record::Result<()> {
+        self.record.files.clear_incoming()
+    }
+
+    /// Keeps files that came whole, as [`Self::attach`] does.
+    ///
+    /// # Errors
+    /// As [`Self::attach`].
     pub async fn add_photos(
         &self,
         doing: &Doing,
@@ -54,36 +101,94 @@ impl Shop {
         photos: Vec<Photo>,
         caption: &str,
     ) -> Done<()> {
+        let mut arrived = Vec::new();
+        for photo in photos {
+            arrived.push(self.receive(&photo.name).await?.write(photo.bytes).await?);
+        }
+        self.attach(doing, job, Beside { step, round: None }, arrived, caption).await
+    }
+
+    /// Keeps files of a job: all of them, or none. Pictures are developed one at a time, since each takes memory.
+    ///
+    /// # Errors
+    /// Where one is empty or a picture too large; the message names it.
+    pub async fn attach(
+        &self,
+        doing: &Doing,
+        job: i64,
+        beside: Beside<'_>,
+        files: Vec<Arriving>,
+        caption: &str,
+    ) -> Done<()> {
         builds::by_id(&mut *self.record.look().await?, job).await?.ok_or(Refused::NotFound)?;
-        let step = self.step_id(job, step).await?;
-        if photos.is_empty() {
+        if self.was_done(doing).await? {
+            return Ok(());
+        }
+        let step = self.step_id(job, beside.step).await?;
+        let round = self.round_id(job, beside.round).await?;
+        if files.is_empty() {
             return Err(Refused::fault("photos", "choose a photo, or take one"));
         }
-        let mut developed = Vec::new();
-        for photo in photos {
-            // One at a time: a large picture takes memory while it is decoded.
-            let picture = tokio::task::spawn_blocking(move || match develop(&photo.bytes) {
-                Ok(picture) => Ok((photo, picture)),
-                Err(why) => Err(format!("“{}”: {why}", shown_name(&photo.name))),
-            })
-            .await
-            .map_err(|_| Refused::fault("photos", "this picture could not be read: take it again"))?;
-            developed.push(picture.map_err(|why| Refused::fault("photos", why))?);
+        let mut ready = Vec::new();
+        for file in files {
+            ready.push(self.made_ready(file).await?);
         }
-        // Nothing is on disk before every one of them is known to be a picture.
+        // Nothing is kept before there is room on the disk for all of it.
         let files = self.record.files.clone();
-        let kept = tokio::task::spawn_blocking(move || {
-            developed.into_iter().map(|(photo, picture)| store(&files, photo, &picture)).collect::<Result<Vec<_>, _>>()
-        })
-        .await
-        .map_err(|why| record::Error::File(std::io::Error::other(why)))??;
+        let kept = aside(move || ready.into_iter().map(|ready| ready.keep(&files)).collect::<Done<Vec<_>>>()).await?;
         let Some(mut w) = self.begin(doing, "add photos", Some(job)).await? else { return Ok(()) };
-        for (name, file) in kept {
-            let id = files::insert(&mut w, &file).await?;
-            attachments::insert(&mut w, job, step, id, shown_name(&name), caption.trim()).await?;
+        for (name, file) in &kept {
+            let file = files::insert(&mut w, file).await?;
+            let new = NewAttachment { step, round, file, name, caption: caption.trim() };
+            attachments::insert(&mut w, job, &new).await?;
         }
         self.begin_step_by_id(&mut w, job, step).await?;
         Ok(w.commit().await?)
+    }
+
+    /// What a round is called: "Main bearings, round 2".
+    ///
+    /// # Errors
+    /// [`Refused::NotFound`] where there is no such round.
+    pub async fn round_called(&self, job: i64, of_sheet: SheetKey, number: i64) -> Done<String> {
+        self.round_id(job, Some((of_sheet, number))).await?;
+        Ok(round_words(of_sheet, number))
+    }
+
+    async fn round_id(&self, job: i64, round: Option<(SheetKey, i64)>) -> Done<Option<i64>> {
+        let Some((sheet, number)) = round else { return Ok(None) };
+        let all = rounds::of(&mut *self.record.look().await?, Some(job)).await?;
+        let round = all.iter().find(|round| round.sheet == sheet && round.number == number);
+        round.map(|round| Some(round.id)).ok_or(Refused::NotFound)
+    }
+
+    /// Looks at a file that came, with its smaller copies beside it.
+    async fn made_ready(&self, file: Arriving) -> Done<Ready> {
+        let refused = |why: &str| Refused::fault("photos", format!("“{}”: {why}", file.name));
+        let bytes = file.incoming.bytes();
+        if bytes == 0 {
+            return Err(refused("this file is empty"));
+        }
+        let mut reader = file.incoming.read()?;
+        let media_type = media_type(&mut reader).map_err(record::Error::File)?;
+        let one_at_a_time = self.developing.clone().acquire_owned().await;
+        let developed = tokio::task::spawn_blocking(move || {
+            let _turn = one_at_a_time;
+            develop(reader, bytes)
+        })
+        .await;
+        // A picture over which the decoder falls is one that cannot be decoded.
+        let Developed { media_type, size, smaller } = match developed {
+            Ok(looked_at) => looked_at.map_err(|why| refused(&why))?,
+            Err(_) => Developed::unseen(media_type),
+        };
+        let files = self.record.files.clone();
+        aside(move || {
+            let smaller =
+                smaller.map(|made| Ok::<_, Refused>((files.write(&made.preview)?, files.write(&made.thumb)?)));
+            Ok(Ready { file, media_type, size, smaller: smaller.transpose()? })
+        })
+        .await
     }
 
     /// Withdraws a photo; it stays in the record.
@@ -98,54 +203,80 @@ impl Shop {
         Ok(w.commit().await?)
     }
 
-    /// The bytes of a stored file and their media type.
+    /// A stored file, found to be as it was stored.
     ///
     /// # Errors
     /// [`Refused::NotFound`] where there is none.
-    pub async fn file(&self, public_id: &str, size: PhotoSize) -> Done<(String, Vec<u8>)> {
-        let mut look = self.record.look().await?;
-        let file = files::by_public_id(&mut look, public_id).await?.ok_or(Refused::NotFound)?;
+    pub async fn file(&self, public_id: &str, size: PhotoSize) -> Done<FileOut> {
+        let file = files::by_public_id(&mut *self.record.look().await?, public_id).await?.ok_or(Refused::NotFound)?;
+        let previewed = file.preview_sha256.is_some();
         let smaller = match size {
             PhotoSize::AsReceived => None,
             PhotoSize::Preview => file.preview_sha256,
             PhotoSize::Thumb => file.thumb_sha256,
         };
         let media_type = if smaller.is_some() { "image/jpeg".to_owned() } else { file.media_type };
-        let bytes = self.record.files.read(&smaller.unwrap_or(file.sha256))?.ok_or(Refused::NotFound)?;
-        Ok((media_type, bytes))
+        let (files, sha256) = (self.record.files.clone(), smaller.unwrap_or(file.sha256));
+        let (contents, bytes) = aside(move || files.open(&sha256)?.ok_or(Refused::NotFound)).await?;
+        Ok(FileOut { shown: previewed && is_shown(&media_type), media_type, bytes, contents })
     }
 }
 
-/// Puts a picture on disk, as it came and smaller.
-fn store(files: &Files, photo: Photo, picture: &Developed) -> record::Result<(String, NewFile)> {
-    let file = NewFile {
-        sha256: files.store(&photo.bytes)?,
-        media_type: picture.media_type.to_owned(),
-        bytes: i64::try_from(photo.bytes.len()).unwrap_or(i64::MAX),
-        width: Some(picture.width.into()),
-        height: Some(picture.height.into()),
-        preview_sha256: Some(files.store(&picture.preview)?),
-        thumb_sha256: Some(files.store(&picture.thumb)?),
-    };
-    Ok((photo.name, file))
+/// A file with what else is kept of it, all on disk already.
+struct Ready {
+    file: Arriving,
+    media_type: &'static str,
+    size: Option<(u32, u32)>,
+    /// A picture's preview and thumb.
+    smaller: Option<(Incoming, Incoming)>,
+}
+
+impl Ready {
+    /// Makes it durable: its name, and the file to be named in the record.
+    fn keep(self, files: &Files) -> Done<(String, NewFile)> {
+        let Arriving { name, incoming } = self.file;
+        let (preview, thumb) = self.smaller.unzip();
+        let keep = |incoming: Option<Incoming>| incoming.map(|incoming| files.keep(incoming)).transpose();
+        let file = NewFile {
+            bytes: i64::try_from(incoming.bytes()).unwrap_or(i64::MAX),
+            sha256: files.keep(incoming)?,
+            media_type: self.media_type.to_owned(),
+            width: self.size.map(|(width, _)| width.into()),
+            height: self.size.map(|(_, height)| height.into()),
+            preview_sha256: keep(preview)?,
+            thumb_sha256: keep(thumb)?,
+        };
+        Ok((name, file))
+    }
+}
+
+/// Does what waits for the disk where nobody else has to wait for it.
+async fn aside<T: Send + 'static>(what: impl FnOnce() -> Done<T> + Send + 'static) -> Done<T> {
+    tokio::task::spawn_blocking(what).await.map_err(|why| record::Error::File(std::io::Error::other(why)))?
 }
 
 /// Puts a document on disk: a PDF as it came, or a picture, also smaller.
-pub(super) fn store_document(files: &Files, document: Photo) -> Done<NewFile> {
-    if document.bytes.starts_with(b"%PDF-") {
-        return Ok(NewFile {
-            sha256: files.store(&document.bytes)?,
-            media_type: "application/pdf".to_owned(),
-            bytes: i64::try_from(document.bytes.len()).unwrap_or(i64::MAX),
-            width: None,
-            height: None,
-            preview_sha256: None,
-            thumb_sha256: None,
-        });
+pub(super) fn store_document(files: &Files, document: &Photo) -> Done<NewFile> {
+    let bytes = document.bytes.len() as u64;
+    let Developed { media_type, size, smaller } =
+        develop(Cursor::new(&document.bytes), bytes).map_err(|why| Refused::fault("certificate", why))?;
+    if smaller.is_none() && media_type != "application/pdf" {
+        return Err(Refused::fault("certificate", "choose a PDF, or a JPEG or PNG picture of it"));
     }
-    let no_document = |_| Refused::fault("certificate", "choose a PDF, or a JPEG or PNG picture of it");
-    let picture = develop(&document.bytes).map_err(no_document)?;
-    Ok(store(files, document, &picture)?.1)
+    let store = |bytes: &Vec<u8>| files.store(bytes);
+    Ok(NewFile {
+        sha256: files.store(&document.bytes)?,
+        media_type: media_type.to_owned(),
+        bytes: i64::try_from(bytes).unwrap_or(i64::MAX),
+        width: size.map(|(width, _)| width.into()),
+        height: size.map(|(_, height)| height.into()),
+        preview_sha256: smaller.as_ref().map(|made| store(&made.preview)).transpose()?,
+        thumb_sha256: smaller.as_ref().map(|made| store(&made.thumb)).transpose()?,
+    })
+}
+
+pub(super) fn round_words(of_sheet: SheetKey, number: i64) -> String {
+    format!("{}, round {number}", sheet(of_sheet).title)
 }
 
 /// At most the last 100 characters of a file's name, without folders.
@@ -153,48 +284,4 @@ fn shown_name(name: &str) -> &str {
     let name = name.rsplit(['/', '\\']).next().unwrap_or(name);
     let skip = name.chars().count().saturating_sub(100);
     name.char_indices().nth(skip).map_or(name, |(at, _)| &name[at..])
-}
-
-fn develop(bytes: &[u8]) -> Result<Developed, String> {
-    let no_picture = "this is no JPEG or PNG picture";
-    let mut limits = Limits::default();
-    limits.max_image_width = Some(LARGEST_SIDE);
-    limits.max_image_height = Some(LARGEST_SIDE);
-    limits.max_alloc = Some(LARGEST_MEMORY);
-    let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| no_picture)?;
-    let media_type = reader.format().ok_or(no_picture)?.to_mime_type();
-    reader.limits(limits);
-    let mut decoder = reader.into_decoder().map_err(|why| format!("{no_picture} ({why})"))?;
-    let orientation = decoder.orientation().map_err(|why| why.to_string())?;
-    let picture = DynamicImage::from_decoder(decoder).map_err(|why| format!("this picture cannot be read ({why})"))?;
-    // Turned after shrinking: turning the whole picture would take twice the memory.
-    let shrink = |longest| {
-        let mut small = shrunk(&picture, longest)?;
-        small.apply_orientation(orientation);
-        Ok::<_, String>(small)
-    };
-    let (preview, thumb) = (shrink(PREVIEW)?, shrink(THUMB)?);
-    let turned = (preview.width() > preview.height()) != (picture.width() > picture.height());
-    let (width, height) =
-        if turned { (picture.height(), picture.width()) } else { (picture.width(), picture.height()) };
-    Ok(Developed { media_type, width, height, preview: jpeg(&preview)?, thumb: jpeg(&thumb)? })
-}
-
-fn shrunk(picture: &DynamicImage, longest: u32) -> Result<DynamicImage, String> {
-    let rgb = DynamicImage::ImageRgb8(picture.to_rgb8());
-    let (width, height) = (rgb.width(), rgb.height());
-    if width.max(height) <= longest {
-        return Ok(rgb);
-    }
-    let side = |side: u32| (u64::from(side) * u64::from(longest) / u64::from(width.max(height))).max(1);
-    let to_u32 = |side: u64| u32::try_from(side).unwrap_or(longest);
-    let mut small = DynamicImage::new_rgb8(to_u32(side(width)), to_u32(side(height)));
-    Resizer::new().resize(&rgb, &mut small, &ResizeOptions::new()).map_err(|why| why.to_string())?;
-    Ok(small)
-}
-
-fn jpeg(picture: &DynamicImage) -> Result<Vec<u8>, String> {
-    let mut bytes = Vec::new();
-    picture.write_with_encoder(JpegEncoder::new_with_quality(&mut bytes, 82)).map_err(|why| why.to_string())?;
-    Ok(bytes)
 }

@@ -1,6 +1,5 @@
 //! A sheet's page: every slot where it is on the engine, what was read, what follows, and which comes next.
 
-use super::Shop;
 use super::doing::{Done, Refused};
 use super::findings::{FindingView, Tally, Wording};
 use super::gauge_settings::GaugeChoice;
@@ -11,6 +10,7 @@ use super::rounds_compared::{RoundsCompared, compared};
 use super::set_doubts::doubts;
 use super::sheet_pictures as pictures;
 use super::slot_view::{SlotView, slot_view};
+use super::{PhotoView, Shop};
 use crate::drawing::{Drawing, Mark};
 use crate::engine::{Place, SheetKey, SlotKey};
 use crate::record::readings::ReadingState;
@@ -40,6 +40,8 @@ pub struct RoundView {
     pub condition: String,
     pub when: String,
     pub readings: usize,
+    /// Files that are its record, such as the supplier's sheet, photographed.
+    pub records: Vec<PhotoView>,
 }
 
 /// A place with its slots and findings.
@@ -225,6 +227,7 @@ impl Page<'_> {
             condition: condition_words(round),
             when: self.look.when.stamp(&round.made),
             readings: self.look.job.readings.iter().filter(|r| r.round == round.id).count(),
+            records: self.look.records_of(round.id),
         }
     }
 

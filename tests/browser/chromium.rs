@@ -137,6 +137,12 @@ impl Chromium {
         self.devtools("Emulation.setCPUThrottlingRate", json!({"rate": times})).await;
     }
 
+    /// Lets nothing reach these addresses any more ("*/photos"), while all others answer.
+    pub async fn unreachable(&self, addresses: &[&str]) {
+        self.devtools("Network.enable", json!({})).await;
+        self.devtools("Network.setBlockedURLs", json!({"urls": addresses})).await;
+    }
+
     /// Lets pages run their scripts, or not.
     pub async fn scripts(&self, run: bool) {
         self.devtools("Emulation.setScriptExecutionDisabled", json!({"value": !run})).await;

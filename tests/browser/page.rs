@@ -271,6 +271,11 @@ impl Page {
         self.browser.wireless(on).await;
     }
 
+    /// Lets nothing reach these addresses any more, while all others answer; none: all answer again.
+    pub async fn unreachable(&self, addresses: &[&str]) {
+        self.browser.unreachable(addresses).await;
+    }
+
     /// Lets pages run their scripts, or not.
     pub async fn scripts(&self, run: bool) {
         self.browser.scripts(run).await;

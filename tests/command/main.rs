@@ -6,3 +6,4 @@ mod kept;
 mod line;
 mod serve;
 mod sheet;
+mod uploads;

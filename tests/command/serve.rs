@@ -9,25 +9,26 @@ use std::time::Duration;
 use crate::line::witnessmark;
 
 /// A server of its own record on a port of its own.
-struct Served {
+pub struct Served {
     child: Child,
     out: BufReader<ChildStdout>,
     /// "127.0.0.1:40213".
-    address: String,
+    pub address: String,
 }
 
 impl Served {
-    fn from(data: &Path) -> Self {
+    pub fn from(data: &Path) -> Self {
         Self::by("serve", data)
     }
 
     fn by(command: &str, data: &Path) -> Self {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_witnessmark"))
-            .args([command, "--listen", "127.0.0.1:0", "--data"])
-            .arg(data)
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("the binary");
+        let mut binary = Command::new(env!("CARGO_BIN_EXE_witnessmark"));
+        Self::as_begun_by(binary.args([command, "--listen", "127.0.0.1:0", "--data"]).arg(data))
+    }
+
+    /// A command that becomes a server on a free port.
+    pub fn as_begun_by(command: &mut Command) -> Self {
+        let mut child = command.stdout(Stdio::piped()).spawn().expect("the binary");
         let mut out = BufReader::new(child.stdout.take().expect("its output"));
         let mut line = String::new();
         out.read_line(&mut line).expect("a line");
@@ -36,8 +37,12 @@ impl Served {
         Self { child, out, address }
     }
 
+    pub fn id(&self) -> u32 {
+        self.child.id()
+    }
+
     /// The head and body of an answer.
-    fn get(&self, path: &str) -> String {
+    pub fn get(&self, path: &str) -> String {
         let mut stream = TcpStream::connect(&self.address).expect("a server");
         write!(stream, "GET {path} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n", self.address).expect("asked");
         let mut answer = Vec::new();
@@ -46,7 +51,7 @@ impl Served {
     }
 
     /// Stops it as a shell or a service manager does; its exit code and what else it said.
-    fn stop(mut self, signal: &str) -> (Option<i32>, String) {
+    pub fn stop(mut self, signal: &str) -> (Option<i32>, String) {
         let sent = Command::new("kill").args([signal, &self.child.id().to_string()]).status().expect("kill");
         assert!(sent.success());
         let mut said = String::new();

@@ -13,8 +13,8 @@ async fn every_page_of_every_job_can_be_shown() {
             assert_eq!(shop.step(job, &step.key, now()).await.unwrap().row.title, step.title);
         }
         for photo in &view.photos {
-            let (media_type, bytes) = shop.file(&photo.file, PhotoSize::Thumb).await.unwrap();
-            assert!(media_type == "image/jpeg" && bytes.len() < 60_000);
+            let thumb = shop.file(&photo.file, PhotoSize::Thumb).await.unwrap();
+            assert!(thumb.media_type == "image/jpeg" && thumb.bytes < 60_000);
         }
         for key in SheetKey::ALL {
             let sheet = shop.sheet(job, key, None, now()).await.unwrap();

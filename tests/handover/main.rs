@@ -1,6 +1,7 @@
 //! The spec card as a reader of PDFs sees it: sound, complete, legible to programs, and the same every time.
 
 mod samples;
+mod tag;
 
 use std::path::PathBuf;
 use std::process::Command;

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use witnessmark::drawing::job_mark::OUTLINES;
+
 const STYLE: &str = include_str!("../../static/witness.css");
 
 type Colours = BTreeMap<String, String>;
@@ -61,7 +63,7 @@ fn dark_is_the_same_by_choice_and_by_the_device() {
 fn the_twelve_job_marks_differ_and_can_be_read() {
     let ink = &colours(":root { --on-job")["on-job"];
     let mut marks = Vec::new();
-    for mark in 0..12 {
+    for (mark, outline) in OUTLINES.iter().enumerate() {
         let rule =
             STYLE.split(&format!(".mark-{mark} {{")).nth(1).and_then(|rest| rest.split('}').next()).expect("a mark");
         let (colour, shape) = rule.split_once("--shape:").expect("a colour and a shape");
@@ -69,5 +71,13 @@ fn the_twelve_job_marks_differ_and_can_be_read() {
         assert!(contrast(&colour, ink) >= 7.0, "mark {mark}");
         assert!(marks.iter().all(|(other, form)| *other != colour && *form != shape), "mark {mark}");
         marks.push((colour, shape));
+        let corners = shape.split_once("polygon(").map_or("", |(_, rest)| rest.split(')').next().unwrap_or(rest));
+        let corner = |pair: &str| {
+            let (x, y) = pair.trim().split_once(' ').expect("two");
+            [x, y].map(|part| part.trim_end_matches('%').parse::<f64>().expect("per cent")).into()
+        };
+        let corners: Vec<(f64, f64)> = corners.split(',').filter(|pair| !pair.is_empty()).map(corner).collect();
+        // The disc and the square are said in words of their own.
+        assert!(mark < 2 || corners == *outline, "mark {mark} on paper: {corners:?}");
     }
 }

@@ -6,6 +6,7 @@ mod demo;
 mod details;
 mod mains;
 mod new_job;
+mod phone;
 mod quick;
 mod replay;
 mod rivals;

@@ -10,7 +10,7 @@ use crate::page::Touch;
 use crate::shop::Shop;
 
 /// A picture as a camera might bring it.
-fn photo(shop: &Shop, name: &str, red: u8) -> PathBuf {
+pub fn photo(shop: &Shop, name: &str, red: u8) -> PathBuf {
     let file = shop.file(name);
     RgbImage::from_fn(640, 480, |x, y| Rgb([red, x.to_le_bytes()[0], y.to_le_bytes()[0]]))
         .save(&file)
@@ -47,8 +47,8 @@ async fn a_step_is_noted_photographed_stopped_and_signed() {
     let note = shop.file("note.txt");
     std::fs::write(&note, "no picture at all").expect("a text");
     page.upload("From this tablet, one or many", &[&note]).await;
-    page.see("Not saved yet").await;
-    page.see("note.txt").await;
+    page.see("As it came: note.txt").await;
+    page.see("No preview of this kind of file").await;
 
     page.go("/jobs/1/steps/check-in").await;
     page.fill("Stopped here", "right side not photographed").await;
