@@ -85,6 +85,8 @@ struct PhonePage<'a> {
     round: Option<String>,
     form: &'a FormState,
     note: FormState,
+    /// Key and title of each step of the job, to say which one it belongs to.
+    steps: Vec<(String, String)>,
 }
 
 type Answer = Result<Response, PageError>;
@@ -165,14 +167,16 @@ async fn withdraw(
 
 async fn page(visit: Visit, shop: &Shop, job: i64, form: &FormState) -> Answer {
     let asked = Asked::of(form);
-    let of = Attached::load(shop, job, asked.step(), visit.at).await?;
+    let at = visit.at;
+    let of = Attached::load(shop, job, asked.step(), at).await?;
     let round = match asked.beside()?.round {
         Some((sheet, round)) => Some(shop.round_called(job, sheet, round).await?),
         None => None,
     };
     if asked.on == "phone" {
         let frame = of.frame(visit, "Photo and note").refused(form.is_refused());
-        return forms::show(form, &PhonePage { frame, of, asked, round, form, note: FormState::blank() });
+        let steps = shop.job(job, at).await?.steps.into_iter().map(|row| (row.key, row.title)).collect();
+        return forms::show(form, &PhonePage { frame, of, asked, round, form, note: FormState::blank(), steps });
     }
     let frame = of.frame(visit, "Photos").refused(form.is_refused());
     forms::show(form, &PhotosPage { frame, of, asked, round, form })

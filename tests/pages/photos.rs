@@ -152,8 +152,16 @@ async fn a_phone_takes_photos_and_a_note_of_a_step() {
     let house = House::with_a_job().await;
     let page = house.see("/jobs/1/phone?step=bearings").await;
     assert_eq!(page.status, 200);
-    for part in ["mark-1", "capture=\"environment\"", " multiple", "Save the note", "Open the step", "value=\"phone\""]
-    {
+    for part in [
+        "mark-1",
+        "capture=\"environment\"",
+        " multiple",
+        "Save the note",
+        "Of this step: Fit main bearings",
+        "/jobs/1/phone?step=check-in\"",
+        "Open the step",
+        "value=\"phone\"",
+    ] {
         assert!(page.text.contains(part), "{part}: {}", page.text);
     }
     let note = [("text", "Dowel <loose>"), ("step", "bearings"), ("on", "phone")];
