@@ -14,6 +14,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::PageError;
+use super::server::FORM;
 use super::token::{is_token, token};
 
 /// One field as the page shows it.
@@ -73,13 +74,21 @@ impl FilePart<'_> {
 /// # Errors
 /// [`PageError::TooLarge`] or [`PageError::Unreadable`] where the post cannot be read.
 pub async fn next_part<'a>(parts: &'a mut Multipart, files_in: &str) -> Result<Option<Part<'a>>, PageError> {
-    let Some(part) = parts.next_field().await.map_err(unreadable)? else { return Ok(None) };
+    let Some(mut part) = parts.next_field().await.map_err(unreadable)? else { return Ok(None) };
     let field = part.name().unwrap_or_default().to_owned();
     if field == files_in {
         let name = part.file_name().unwrap_or_default().to_owned();
         return Ok(Some(Part::File(Box::new(FilePart { name, part }))));
     }
-    Ok(Some(Part::Text(field, part.text().await.map_err(unreadable)?)))
+    let mut text = Vec::new();
+    while let Some(bytes) = part.chunk().await.map_err(unreadable)? {
+        // Files go elsewhere as they come; a text is held in memory, and is no longer than on any other page.
+        if text.len() + bytes.len() > FORM {
+            return Err(PageError::TooLarge);
+        }
+        text.extend_from_slice(&bytes);
+    }
+    Ok(Some(Part::Text(field, String::from_utf8_lossy(&text).into_owned())))
 }
 
 /// A file as it came: its name and its bytes.

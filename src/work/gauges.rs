@@ -101,9 +101,13 @@ impl Shop {
         let known = gauges::all(&mut *self.record.look().await?).await?;
         let gauge = known.into_iter().find(|gauge| gauge.public_id == id).ok_or(Refused::NotFound)?;
         let files = self.record.files.clone();
-        let stored = tokio::task::spawn_blocking(move || photos::store_document(&files, &file))
-            .await
-            .map_err(|why| record::Error::File(std::io::Error::other(why)))??;
+        let one_at_a_time = self.developing.clone().acquire_owned().await;
+        let stored = tokio::task::spawn_blocking(move || {
+            let _turn = one_at_a_time;
+            photos::store_document(&files, &file)
+        })
+        .await
+        .map_err(|why| record::Error::File(std::io::Error::other(why)))??;
         let Some(mut w) = self.begin(doing, "keep certificate", None).await? else { return Ok(()) };
         let certificate = Some(files::insert(&mut w, &stored).await?);
         let Gauge { id, kind, name, serial, step, known, .. } = gauge;

@@ -197,6 +197,8 @@ async fn a_photo_of_the_suppliers_sheet_is_the_record_of_a_round() {
 async fn unreadable_forms_are_pages_too() {
     let house = House::with_a_job().await;
     assert_eq!(house.send("/jobs/1/photos", &[("caption", "x")]).await.status, 400);
+    let long = [("caption", &*"x".repeat(2_000_001))];
+    assert_eq!(house.send_photos("/jobs/1/photos", &long, &[("good.jpg", &picture())]).await.status, 413);
     let unknown = house.send_photos("/jobs/7/photos", &[], &[("good.jpg", &picture())]).await;
     assert_eq!(unknown.status, 404);
     assert_eq!(files_kept(&house), 0);
