@@ -85,8 +85,7 @@ fn costs(criterion: &mut Criterion) {
     let folder = tempfile::tempdir().expect("a folder");
     let shop = runtime.block_on(Shop::open(folder.path())).expect("a record");
     let job = runtime.block_on(full_job(&shop));
-    let listened = "127.0.0.1:8040".parse().expect("an address");
-    let house = server::house(witnessmark::bench::routes().with_state(shop.clone()), Door::new(listened), now);
+    let house = server::house(witnessmark::bench::routes().with_state(shop.clone()), Door::at_home(), now);
 
     let page = runtime.block_on(answer(house.clone(), PAGE));
     println!("the page of a job with 600 readings is {} bytes", page.len());

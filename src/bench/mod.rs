@@ -9,6 +9,7 @@ mod call;
 mod closed;
 mod columns;
 mod doubts;
+mod enter;
 mod entry;
 mod files;
 mod floor;
@@ -38,6 +39,7 @@ use crate::work::Shop;
 pub fn routes() -> Router<Shop> {
     Router::new()
         .merge(floor::routes())
+        .merge(enter::routes())
         .merge(who::routes())
         .merge(new_job::routes())
         .merge(closed::routes())

@@ -4,6 +4,7 @@
 
 mod card;
 mod export;
+mod network;
 mod serve;
 mod sheet;
 

@@ -1,4 +1,4 @@
-//! The pages used in the office: a job's details, limits and card; families; the shop's settings, people and gauges.
+//! The pages used in the office: a job's details, limits and card; families; the shop's settings, people, gauges and tablets.
 //!
 //! One file a page, each with its own `routes()`. A page asks [`Shop`] for a view and shows it; a form goes to one action
 //! of [`Shop`]. Nothing is worked out here.
@@ -17,10 +17,12 @@ mod quicker;
 mod shop;
 mod studies;
 mod study;
+mod tablets;
 
 use axum::Router;
 
 use crate::work::Shop;
+pub use tablets::network;
 
 /// Every page of the office.
 pub fn routes() -> Router<Shop> {
@@ -37,4 +39,5 @@ pub fn routes() -> Router<Shop> {
         .merge(expansions::routes())
         .merge(studies::routes())
         .merge(study::routes())
+        .merge(tablets::routes())
 }

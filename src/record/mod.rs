@@ -28,6 +28,7 @@ pub mod sign_offs;
 pub mod steps;
 pub mod stop_marks;
 pub mod studies;
+pub mod tablets;
 pub mod targets;
 
 pub use acts::{NewAct, Stamp};

@@ -42,6 +42,10 @@ pub enum PageError {
     Unreadable,
     /// 422: refused, with what was expected, where no form stands to say it beside a field.
     Refused(String),
+    /// 401: from the shop's network, by something that has not entered its PIN.
+    NotLetIn,
+    /// 403: asked for from a tablet.
+    OnlyOnShopComputer,
     /// 403: sent by a page of another site, or by something that does not say where from.
     Foreign,
     /// 421: asked for by a name that is not this server's.
@@ -66,7 +70,8 @@ impl PageError {
             Self::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
             Self::Unreadable => StatusCode::BAD_REQUEST,
             Self::Refused(_) => StatusCode::UNPROCESSABLE_ENTITY,
-            Self::Foreign => StatusCode::FORBIDDEN,
+            Self::NotLetIn => StatusCode::UNAUTHORIZED,
+            Self::Foreign | Self::OnlyOnShopComputer => StatusCode::FORBIDDEN,
             Self::WrongHost => StatusCode::MISDIRECTED_REQUEST,
             Self::NoRoom => StatusCode::INSUFFICIENT_STORAGE,
             Self::Failed(_) => StatusCode::INTERNAL_SERVER_ERROR,
@@ -94,6 +99,8 @@ impl PageError {
             Self::TooLarge => "That is too large",
             Self::Unreadable => "That could not be read",
             Self::Refused(_) => "Not saved",
+            Self::NotLetIn => "This tablet is not let in",
+            Self::OnlyOnShopComputer => "On the shop's computer only",
             Self::Foreign => "Sent from another site",
             Self::WrongHost => "Not by this name",
             Self::NoRoom => "No room left",
@@ -111,6 +118,10 @@ impl PageError {
             Self::TooLarge => "Nothing was kept. A page takes up to 2 MB, a page for photos up to 200 MB at a time: send fewer at once, or a shorter video.".into(),
             Self::Unreadable => "Nothing was kept. Go back, load the page afresh and send it again.".into(),
             Self::Refused(expected) => expected.clone(),
+            Self::NotLetIn => "Nothing was kept. Load the page afresh: it asks for the shop's PIN, and then goes on.".into(),
+            Self::OnlyOnShopComputer => {
+                "Nothing was kept. Open this page on the computer on which the shop's record runs.".into()
+            }
             Self::Foreign => "Nothing was kept. Only pages of this shop's own record may send to it.".into(),
             Self::WrongHost => "Open the shop's record by the address printed when it was started.".into(),
             Self::NoRoom => "Nothing was kept: the disk of the shop's computer is full. Make room on it, then send it again.".into(),

@@ -14,7 +14,7 @@ pub mod theme;
 pub mod token;
 pub mod visit;
 
-pub use door::Door;
+pub use door::{Door, Entrance};
 pub use errors::PageError;
 pub use forms::{Field, FormState};
 pub use frame::Frame;

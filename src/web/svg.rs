@@ -12,7 +12,7 @@
 
 use std::fmt::Write;
 
-use crate::drawing::{Anchor, Drawing, Mark, Point, Role, Shape, Text, Touch, mark};
+use crate::drawing::{Anchor, Drawing, Mark, Point, Role, Shape, Text, Touch, mark, qr};
 
 /// The drawing as an `<svg>` element. `id` must be unique on its page and fit for an attribute; `link` turns the key of
 /// a touch area into an address, or none if it leads nowhere on this page.
@@ -56,6 +56,13 @@ pub fn map(drawing: &Drawing, id: &str, link: &dyn Fn(&str) -> Option<String>, h
     }
     svg.push_str("</svg>");
     svg
+}
+
+/// A code that a camera reads as this address. It is to stand on light ground in either theme: class `scan` around it.
+#[must_use]
+pub fn code(address: &str, id: &str) -> Option<String> {
+    let drawing = qr::code(address, &format!("The address {address} as a code"), 1.0)?;
+    Some(to_svg(&drawing, id, &|_| None))
 }
 
 /// A verdict as every page says it: its mark, its word, and only then a colour.

@@ -144,7 +144,8 @@ pub fn cookie_of_theme(theme: Theme) -> Cookie<'static> {
     kept(THEME, theme.word().to_owned())
 }
 
-fn kept(name: &'static str, value: String) -> Cookie<'static> {
+/// A cookie that this browser keeps, sends to this server only, and shows to no script.
+pub(super) fn kept(name: &'static str, value: String) -> Cookie<'static> {
     Cookie::build((name, value)).path("/").http_only(true).same_site(SameSite::Strict).permanent().build()
 }
 

@@ -84,7 +84,10 @@ impl Shop {
     }
 
     /// Whether this was done already: the same post sent twice.
-    pub(super) async fn was_done(&self, doing: &Doing) -> Done<bool> {
+    ///
+    /// # Errors
+    /// Where the record cannot be read.
+    pub async fn was_done(&self, doing: &Doing) -> Done<bool> {
         Ok(acts::by_key(&mut *self.record.look().await?, &doing.key).await?.is_some())
     }
 

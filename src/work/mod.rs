@@ -43,6 +43,7 @@ mod steps;
 mod studies;
 mod study_results;
 mod study_view;
+mod tablets;
 mod tag;
 mod take;
 mod when;
@@ -79,6 +80,7 @@ pub use slot_view::SlotView;
 pub use studies::{STUDY_UNITS, StudyEntry, StudyForm};
 pub use study_results::{StudyLine, StudyResults, StudyShare, TableLine};
 pub use study_view::{StudiedGauge, StudiesView, StudyCorrection, StudyFigure, StudyRow, StudySpotView, StudyView};
+pub use tablets::{TabletView, pin_fault};
 pub use tag::TagView;
 pub use take::{NewEntry, Took};
 

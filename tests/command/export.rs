@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 
-use crate::kept::{HAND, Kept, PHONE};
+use crate::kept::{HAND, Kept, PHONE, SESSION};
 use crate::line::witnessmark;
 
 fn exported(kept: &Kept) -> (Value, String) {
@@ -53,6 +53,18 @@ fn everything_of_a_job_is_in_it() {
     assert_eq!(job["stopped"][0]["stopped_at"], "main cap 3");
     assert_eq!((&job["notes"][1]["step"], &job["files"][1]["name"]), (&json!("check-in"), &json!("cap3.jpg")));
     assert_eq!((&job["calls"][0]["because"], &job["cards"][0]["number"]), (&json!("the pump is larger"), &json!(1)));
+}
+
+/// What lets a tablet in stays at home.
+#[test]
+fn neither_pin_nor_sessions_leave_with_a_job() {
+    let kept = Kept::with_a_job();
+    let record = std::fs::read(std::path::Path::new(kept.data()).join("record.db")).expect("the record");
+    let (_, text) = exported(&kept);
+    for secret in ["$argon2", SESSION, "Bench by the window"] {
+        assert!(record.windows(secret.len()).any(|part| part == secret.as_bytes()), "{secret} is in the record");
+        assert!(!text.contains(secret), "{secret}");
+    }
 }
 
 /// What was withdrawn is in the document too, and says so; on the job's page it is not.

@@ -9,6 +9,8 @@ use witnessmark::work::{
 
 pub const HAND: &str = "Ada Pell";
 pub const PHONE: &str = "555 0101";
+/// The digest of a tablet's session.
+pub const SESSION: &str = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
 
 /// A shop that was closed again.
 pub struct Kept {
@@ -52,6 +54,8 @@ impl Kept {
         shop.sign_step(&act.next(), job, "check-in", None).await.expect("signed");
         shop.stop_here(&act.next(), job, "tear-down", "main cap 3").await.expect("a mark");
         shop.issue_card(&act.next(), job, Audience::Owner).await.expect("a card");
+        shop.set_pin(&act.next(), "2580").await.expect("a PIN");
+        shop.let_tablet_in(&act.next(), "Bench by the window", SESSION).await.expect("a tablet");
         shop.close().await;
         Self { folder, hand }
     }

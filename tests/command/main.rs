@@ -3,6 +3,7 @@
 mod card;
 mod export;
 mod kept;
+mod lan;
 mod line;
 mod serve;
 mod sheet;

@@ -139,14 +139,22 @@ fn a_port_in_use_fails() {
     served.stop("-TERM");
 }
 
-/// Nobody signs in yet: others may reach it only where that was said.
+/// Others reach it only where that was said, and then by all addresses: the shop's computer is known by its loopback one.
 #[test]
-fn an_address_others_can_reach_is_refused_with_the_reason() {
+fn an_address_of_the_wrong_kind_is_refused_with_the_reason() {
     let folder = tempfile::tempdir().expect("a folder");
     let data = folder.path().join("shop");
-    let ran = witnessmark(&["serve", "--listen", "0.0.0.0:0", "--data", data.to_str().expect("UTF-8")]);
-    assert_eq!(ran.code, 2);
-    assert!(ran.err.contains("nobody has to sign in") && ran.err.contains("--unguarded"), "{}", ran.err);
-    assert!(!data.exists(), "nothing was begun");
+    for (listen, lan, said) in [
+        ("0.0.0.0:0", None, "say --lan"),
+        ("192.168.1.4:8040", None, "say --lan"),
+        ("127.0.0.1:8040", Some("--lan"), "--listen 0.0.0.0:8040"),
+        ("192.168.1.4:8041", Some("--lan"), "--listen 0.0.0.0:8041"),
+    ] {
+        let arguments = ["serve", "--listen", listen, "--data", data.to_str().expect("UTF-8")];
+        let ran = witnessmark(&arguments.into_iter().chain(lan).collect::<Vec<_>>());
+        assert_eq!(ran.code, 2, "{listen}");
+        assert!(ran.err.contains(said), "{listen}: {}", ran.err);
+        assert!(!data.exists(), "nothing was begun");
+    }
     assert_eq!(witnessmark(&["serve", "--listen", "here"]).code, 2);
 }

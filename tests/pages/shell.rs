@@ -26,7 +26,7 @@ fn shell() -> Router {
             "/jobs/{number}",
             on_get(async |axum::extract::Path(number): axum::extract::Path<i64>| number.to_string()),
         );
-    server::house(pages, Door::new(HOST.parse().expect("an address")), noon)
+    server::house(pages, Door::at_home(), noon)
 }
 
 async fn see(address: &str) -> Answer {

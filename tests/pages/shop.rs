@@ -38,7 +38,7 @@ impl House {
         let folder = tempfile::tempdir().expect("a folder");
         let shop = Shop::open(folder.path()).await.expect("an empty record");
         let pages = bench::routes().merge(office::routes()).with_state(shop.clone());
-        let router = server::house(pages, Door::new(HOST.parse().expect("an address")), noon);
+        let router = server::house(pages, Door::at_home(), noon);
         Self { router, shop, folder, hand: String::new(), acts: AtomicU32::new(0) }
     }
 
