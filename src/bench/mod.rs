@@ -11,6 +11,7 @@ mod columns;
 mod doubts;
 mod enter;
 mod entry;
+mod except;
 mod files;
 mod floor;
 mod gauge;
@@ -29,6 +30,7 @@ mod step;
 mod step_acts;
 mod step_state;
 mod tag;
+mod tightenings;
 mod who;
 
 use axum::Router;
@@ -46,6 +48,7 @@ pub fn routes() -> Router<Shop> {
         .merge(job::routes())
         .merge(step::routes())
         .merge(step_acts::routes())
+        .merge(tightenings::routes())
         .merge(call::routes())
         .merge(notes::routes())
         .merge(photos::routes())
@@ -53,6 +56,7 @@ pub fn routes() -> Router<Shop> {
         .merge(files::routes())
         .merge(sheet::routes())
         .merge(entry::routes())
+        .merge(except::routes())
         .merge(rounds::routes())
         .merge(doubts::routes())
         .merge(gauge::routes())

@@ -23,6 +23,7 @@ pub(super) enum StepForm {
     Stop,
     Reopen,
     Elsewhere,
+    Tightened,
 }
 
 #[derive(Template)]
@@ -37,6 +38,7 @@ struct StepPage<'a> {
     stop: FormState,
     reopen: FormState,
     elsewhere: FormState,
+    tightened: FormState,
 }
 
 /// Findings of one kind that nothing has been read for.
@@ -70,6 +72,12 @@ impl StepPage<'_> {
     fn signer(&self) -> Option<&(String, String)> {
         let who = self.frame.visit.who.as_ref()?;
         self.view.people.iter().find(|(id, _)| *id == who.id)
+    }
+
+    /// What fasteners can have been tightened with; none of the register first.
+    fn wrenches(&self) -> Vec<(&str, &str)> {
+        let listed = self.view.wrenches.iter().map(|(id, name)| (&**id, &**name));
+        std::iter::once(("", "not in the register")).chain(listed).collect()
     }
 
     /// The names to sign with instead.
@@ -134,6 +142,7 @@ pub(super) async fn page(
         stop: state(StepForm::Stop),
         reopen: state(StepForm::Reopen),
         elsewhere: state(StepForm::Elsewhere),
+        tightened: state(StepForm::Tightened),
     };
     forms::show(form, &page)
 }

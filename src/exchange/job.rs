@@ -1,20 +1,22 @@
 //! The whole of a job as one document: every reading with its state, every note and file, those withdrawn marked so, every
-//! call that stands and every sign-off as it was seen.
+//! call and every sign-off as it was seen.
 //!
 //! Lengths are in m, instants in UTC. People stand in it by public id and name; what else is known of them stays in the
 //! record. Files stand in it by their digest.
 
 use super::job_beside::{FileOut, NoteOut};
+use super::job_gauges::{GaugeOut, GaugeSettingOut, gauges_of};
 use super::job_parts::{
-    CallOut, CardOut, EngineOut, GaugeOut, GaugeSettingOut, ItemOut, PastLimitOut, PersonOut, ReadingOut, RoundOut,
-    Stamped, StepOut, StoppedOut, TargetOut,
+    CallOut, CardOut, EngineOut, ItemOut, PastLimitOut, PersonOut, ReadingOut, RoundOut, Stamped, StepOut, StoppedOut,
+    TargetOut,
 };
+use super::job_said::{ExpansionOut, RecheckOut, SecondReadingOut, SetAnswerOut, TighteningOut};
 use crate::engine::Limit;
 use crate::metrology::Rule;
-use crate::record::gauges::Gauge;
 use crate::record::{self, Connection};
 use crate::record::{
-    acceptances, attachments, cards, facts, gauges, limits, notes, people, sign_offs, steps, stop_marks,
+    acceptances, attachments, cards, facts, gauges, limits, notes, people, rechecks, second_readings, set_answers,
+    sign_offs, steps, stop_marks, tightenings,
 };
 use crate::work::{JobRecord, WorkingUnit};
 use serde::Serialize;
@@ -49,13 +51,23 @@ pub struct JobDocument {
     gauges: Vec<GaugeOut>,
     gauge_settings: Vec<GaugeSettingOut>,
     rounds: Vec<RoundOut>,
+    /// What of a round was checked again without a new figure.
+    rechecks: Vec<RecheckOut>,
+    second_readings: Vec<SecondReadingOut>,
+    set_answers: Vec<SetAnswerOut>,
+    /// The shop's own coefficients, where it does not go by the usual ones.
+    expansions: Vec<ExpansionOut>,
     readings: Vec<ReadingOut>,
     steps: Vec<StepOut>,
+    /// Those withdrawn as well.
+    tightened: Vec<TighteningOut>,
+    /// Those resumed as well.
     stopped: Vec<StoppedOut>,
     /// Those withdrawn as well, with who withdrew them and when.
     notes: Vec<NoteOut>,
     /// As the notes.
     files: Vec<FileOut>,
+    /// Those withdrawn as well.
     calls: Vec<CallOut>,
     facts: BTreeMap<String, String>,
     cards: Vec<CardOut>,
@@ -67,7 +79,7 @@ pub struct JobDocument {
 /// Where the record cannot be read.
 pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobDocument>> {
     let Some(loaded) = JobRecord::load(db, number).await? else { return Ok(None) };
-    let JobRecord { build, engine, items, targets, limits, rounds, readings, gauges, .. } = &loaded;
+    let JobRecord { build, engine, items, targets, limits, rounds, readings, .. } = &loaded;
     let customer = match build.customer {
         Some(id) => people::by_id(db, id).await?,
         None => None,
@@ -76,9 +88,14 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
     let step_key = |id: i64| all_steps.iter().find(|step| step.id == id).map(|step| step.key.clone());
     let at_step = |id: Option<i64>| id.and_then(step_key);
     let signs = sign_offs::of(db, Some(number)).await?;
-    let taken_with = |gauge: &&Gauge| readings.iter().any(|reading| reading.gauge == Some(gauge.id));
     let settings = gauges::settings_of(db, number).await?;
-    let stopped = stop_marks::standing(db, Some(number)).await?;
+    let mut stopped: Vec<_> =
+        stop_marks::standing(db, Some(number)).await?.into_iter().map(|mark| (mark, None)).collect();
+    stopped.extend(stop_marks::resumed(db, number).await?.into_iter().map(|(mark, by)| (mark, Some(by))));
+    let mut calls: Vec<_> = acceptances::of(db, Some(number)).await?.into_iter().map(|call| (call, None)).collect();
+    calls.extend(acceptances::taken_back(db, number).await?.into_iter().map(|(call, by)| (call, Some(by))));
+    let tightened = tightenings::of_build(db, number).await?;
+    let wrenches: Vec<i64> = tightened.iter().filter_map(|one| one.said.gauge).collect();
     let written = notes::of_build(db, number).await?;
     let attached = attachments::of_build(db, number).await?;
     Ok(Some(JobDocument {
@@ -99,15 +116,20 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
         targets: each(targets),
         limits: limits.clone(),
         limits_past: each(&limits::past_of_build(db, number).await?),
-        gauges: gauges.iter().filter(taken_with).map(GaugeOut::from).collect(),
+        gauges: gauges_of(db, &loaded, &wrenches).await?,
         gauge_settings: settings.iter().map(|setting| GaugeSettingOut::of(&loaded, setting)).collect(),
         rounds: each(rounds),
+        rechecks: each(&rechecks::of_build(db, number).await?),
+        second_readings: each(&second_readings::said_of(db, number).await?),
+        set_answers: each(&set_answers::said_of(db, number).await?),
+        expansions: loaded.expansions.iter().map(ExpansionOut::from).collect(),
         readings: readings.iter().map(|reading| ReadingOut::of(&loaded, reading)).collect(),
         steps: all_steps.iter().map(|step| StepOut::of(step, step_key, &signs)).collect(),
-        stopped: stopped.iter().map(|mark| StoppedOut::of(step_key(mark.step), mark)).collect(),
+        tightened: tightened.iter().map(|one| TighteningOut::of(&loaded, step_key(one.said.step), one)).collect(),
+        stopped: stopped.iter().map(|(mark, by)| StoppedOut::of(step_key(mark.step), mark, by.as_ref())).collect(),
         notes: written.iter().map(|note| NoteOut::of(at_step(note.step), note)).collect(),
         files: attached.iter().map(|file| FileOut::of(at_step(file.step), file)).collect(),
-        calls: each(&acceptances::of(db, Some(number)).await?),
+        calls: calls.iter().map(|(call, by)| CallOut::of(call, by.as_ref())).collect(),
         facts: facts::of_build(db, number).await?,
         cards: each(&cards::issues(db, number).await?),
     }))

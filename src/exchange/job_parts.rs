@@ -1,13 +1,12 @@
 //! The parts of a job's document: each kind of thing that is kept, as it goes out.
 
 use crate::engine::{Architecture, FindingKey, ItemKind, Limit, Place, SheetKey, SlotKey, TargetKey};
-use crate::metrology::{GaugeKind, Material};
+use crate::metrology::Material;
 use crate::quantity::Unit;
 use crate::record::Stamp;
 use crate::record::acceptances::Acceptance;
 use crate::record::cards::CardIssue;
 use crate::record::engines::Engine;
-use crate::record::gauges::{Gauge, GaugeSetting};
 use crate::record::items::Fitted;
 use crate::record::limits::PastLimit;
 use crate::record::people::Person;
@@ -122,50 +121,6 @@ impl From<&PastLimit> for PastLimitOut {
 }
 
 #[derive(Serialize)]
-pub(super) struct GaugeOut {
-    id: String,
-    kind: GaugeKind,
-    name: String,
-    serial: String,
-    step: Unit,
-}
-
-impl From<&Gauge> for GaugeOut {
-    fn from(gauge: &Gauge) -> Self {
-        Self {
-            id: gauge.public_id.clone(),
-            kind: gauge.kind,
-            name: gauge.name.clone(),
-            serial: gauge.serial.clone(),
-            step: gauge.step,
-        }
-    }
-}
-
-#[derive(Serialize)]
-pub(super) struct GaugeSettingOut {
-    id: i64,
-    gauge: Option<String>,
-    zeroed_on: String,
-    set_to: Option<f64>,
-    typed: String,
-    made: Stamped,
-}
-
-impl GaugeSettingOut {
-    pub fn of(job: &JobRecord, setting: &GaugeSetting) -> Self {
-        Self {
-            id: setting.id,
-            gauge: job.gauge(setting.gauge).map(|gauge| gauge.public_id.clone()),
-            zeroed_on: setting.zeroed_on.clone(),
-            set_to: setting.set_to,
-            typed: setting.typed.clone(),
-            made: Stamped::from(&setting.made),
-        }
-    }
-}
-
-#[derive(Serialize)]
 pub(super) struct RoundOut {
     id: i64,
     sheet: SheetKey,
@@ -173,6 +128,7 @@ pub(super) struct RoundOut {
     number: i64,
     condition: Condition,
     temperature_c: Option<f64>,
+    gauge_temperature_c: Option<f64>,
     counts: bool,
     begun: Stamped,
 }
@@ -186,6 +142,7 @@ impl From<&Round> for RoundOut {
             number: round.number,
             condition: round.condition.clone(),
             temperature_c: round.temperature_c,
+            gauge_temperature_c: round.gauge_temperature_c,
             counts: round.counts,
             begun: Stamped::from(&round.made),
         }
@@ -208,6 +165,8 @@ pub(super) struct ReadingOut {
     gauge: Option<String>,
     gauge_setting: Option<i64>,
     state: &'static str,
+    /// Not shown on any page before the second is taken.
+    covered: bool,
     corrects: Option<i64>,
     why: String,
     as_read: bool,
@@ -244,6 +203,7 @@ impl ReadingOut {
             gauge: reading.gauge.and_then(|id| job.gauge(id)).map(|gauge| gauge.public_id.clone()),
             gauge_setting: reading.gauge_setting,
             state: reading.state.key(),
+            covered: job.is_covered(reading),
             corrects: reading.corrects,
             why: reading.why.clone(),
             as_read: reading.as_read,
@@ -296,11 +256,13 @@ pub(super) struct StoppedOut {
     step: Option<String>,
     stopped_at: String,
     marked: Stamped,
+    resumed: Option<Stamped>,
 }
 
 impl StoppedOut {
-    pub fn of(step: Option<String>, mark: &StopMark) -> Self {
-        Self { step, stopped_at: mark.stopped_at.clone(), marked: Stamped::from(&mark.stamp) }
+    pub fn of(step: Option<String>, mark: &StopMark, resumed: Option<&Stamp>) -> Self {
+        let resumed = resumed.map(Stamped::from);
+        Self { step, stopped_at: mark.stopped_at.clone(), marked: Stamped::from(&mark.stamp), resumed }
     }
 }
 
@@ -311,16 +273,18 @@ pub(super) struct CallOut {
     because: String,
     for_owner: String,
     made: Stamped,
+    withdrawn: Option<Stamped>,
     seen: Value,
 }
 
-impl From<&Acceptance> for CallOut {
-    fn from(call: &Acceptance) -> Self {
+impl CallOut {
+    pub fn of(call: &Acceptance, withdrawn: Option<&Stamp>) -> Self {
         Self {
             finding: call.finding.clone(),
             because: call.because.clone(),
             for_owner: call.for_owner.clone(),
             made: Stamped::from(&call.stamp),
+            withdrawn: withdrawn.map(Stamped::from),
             seen: as_seen(&call.seen),
         }
     }

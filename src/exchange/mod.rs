@@ -13,7 +13,9 @@
 mod faults;
 mod job;
 mod job_beside;
+mod job_gauges;
 mod job_parts;
+mod job_said;
 mod sheet_gauges;
 mod sheet_input;
 mod sheet_readings;

@@ -71,7 +71,7 @@ impl CardPage<'_> {
             "measured-bores" | "measured-pistons" => on_sheet("cylinder-bores"),
             "measured-mains" | "measured-journals" => on_sheet("main-bearings"),
             "limits" => Some(format!("{job}/limits")),
-            "deviations" | "told-of-calls" | "sign-offs" => Some(job),
+            "deviations" | "told-of-calls" | "sign-offs" | "tightened" => Some(job),
             serial if serial.starts_with("serial-") => in_details("serials"),
             fact => FactKey::find(fact).and_then(|fact| in_details(&format!("field-{}", fact.key))),
         }

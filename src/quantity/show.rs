@@ -16,6 +16,7 @@ impl Unit {
             | Self::CubicCentimetre
             | Self::Gram
             | Self::Bar
+            | Self::KilogramForceMetre
             | Self::Degree
             | Self::Celsius
             | Self::Fahrenheit
@@ -23,6 +24,7 @@ impl Unit {
             Self::Tenth
             | Self::Micrometre
             | Self::PoundFoot
+            | Self::PoundInch
             | Self::NewtonMetre
             | Self::PoundForce
             | Self::Newton

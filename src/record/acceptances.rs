@@ -55,6 +55,34 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Acceptanc
         .collect()
 }
 
+/// Those of a build that were withdrawn, with who withdrew them and when.
+pub async fn taken_back(db: &mut Connection, build: i64) -> Result<Vec<(Acceptance, Stamp)>> {
+    let rows = sqlx::query!(
+        r#"SELECT c.id AS "id!: i64", c.build, c.finding, p.name AS person, c.because, c.for_owner, c.seen, a.at,
+                  w.at AS withdrawn_at, q.name AS "withdrawn_by?: String"
+           FROM acceptance c JOIN person p ON p.id = c.person JOIN act a ON a.id = c.made
+           JOIN act w ON w.id = c.withdrawn LEFT JOIN person q ON q.id = w.person WHERE c.build = ? ORDER BY c.id"#,
+        build
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter()
+        .map(|row| {
+            let call = Acceptance {
+                id: row.id,
+                build: row.build,
+                finding: FindingKey::parse(&row.finding),
+                stamp: Stamp::of(Some(row.person.clone()), &row.at)?,
+                person: row.person,
+                because: row.because,
+                for_owner: row.for_owner,
+                seen: row.seen,
+            };
+            Ok((call, Stamp::of(row.withdrawn_by, &row.withdrawn_at)?))
+        })
+        .collect()
+}
+
 pub async fn insert(w: &mut Writing, build: i64, new: &NewAcceptance) -> Result<i64> {
     let (act, finding) = (w.act, new.finding.to_string());
     let done = sqlx::query!(

@@ -20,6 +20,7 @@ pub mod limits;
 pub mod notes;
 pub mod people;
 pub mod readings;
+pub mod rechecks;
 pub mod rounds;
 pub mod second_readings;
 pub mod set_answers;
@@ -30,6 +31,7 @@ pub mod stop_marks;
 pub mod studies;
 pub mod tablets;
 pub mod targets;
+pub mod tightenings;
 
 pub use acts::{NewAct, Stamp};
 pub use files::Files;

@@ -1,6 +1,6 @@
 //! Which features are read twice: insert-only, the newest per feature holds.
 
-use super::{Connection, Result, Writing};
+use super::{Connection, Result, Stamp, Writing};
 use crate::engine::SlotFeature;
 use std::collections::BTreeSet;
 
@@ -26,6 +26,21 @@ pub async fn of_build(db: &mut Connection, build: i64) -> Result<BTreeSet<SlotFe
     .fetch_all(db)
     .await?;
     Ok(that_hold(rows.into_iter().map(|row| (row.feature, row.wanted))))
+}
+
+/// Everything that was asked for or lifted on a build, in order of writing.
+pub async fn said_of(db: &mut Connection, build: i64) -> Result<Vec<(SlotFeature, bool, Stamp)>> {
+    let rows = sqlx::query!(
+        r#"SELECT s.feature, s.wanted AS "wanted: bool", a.at, p.name AS "by?: String"
+           FROM second_reading s JOIN act a ON a.id = s.made LEFT JOIN person p ON p.id = a.person
+           WHERE s.build = ? ORDER BY s.id"#,
+        build
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter()
+        .map(|row| Ok((SlotFeature::parse(&row.feature), row.wanted, Stamp::of(row.by, &row.at)?)))
+        .collect()
 }
 
 pub async fn of_family(db: &mut Connection, family: i64) -> Result<BTreeSet<SlotFeature>> {

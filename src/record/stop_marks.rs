@@ -35,6 +35,26 @@ pub async fn standing(db: &mut Connection, build: Option<i64>) -> Result<Vec<Sto
         .collect()
 }
 
+/// Those of a build that were resumed, with who went on and when.
+pub async fn resumed(db: &mut Connection, build: i64) -> Result<Vec<(StopMark, Stamp)>> {
+    let rows = sqlx::query!(
+        r#"SELECT m.id AS "id!: i64", m.build, m.step, m.stopped_at, a.at, p.name AS "by?: String",
+                  r.at AS resumed_at, q.name AS "resumed_by?: String"
+           FROM stop_mark m JOIN act a ON a.id = m.made LEFT JOIN person p ON p.id = a.person
+           JOIN act r ON r.id = m.resumed LEFT JOIN person q ON q.id = r.person WHERE m.build = ? ORDER BY m.id"#,
+        build
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter()
+        .map(|row| {
+            let stamp = Stamp::of(row.by, &row.at)?;
+            let mark = StopMark { id: row.id, build: row.build, step: row.step, stopped_at: row.stopped_at, stamp };
+            Ok((mark, Stamp::of(row.resumed_by, &row.resumed_at)?))
+        })
+        .collect()
+}
+
 pub async fn insert(w: &mut Writing, build: i64, step: i64, stopped_at: &str) -> Result<i64> {
     let act = w.act;
     let done = sqlx::query!(

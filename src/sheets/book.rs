@@ -16,6 +16,8 @@ pub struct Book {
     pub background: Background,
     /// Features that are read twice, the second time without seeing the first.
     pub read_twice: BTreeSet<SlotFeature>,
+    /// By reading's id, what is said of one that stands from an earlier round: "as round 1, checked again".
+    pub rechecked: BTreeMap<String, String>,
     limits: Vec<Limit>,
     taken: BTreeMap<SlotKey, Taken>,
     told: Told,
@@ -36,6 +38,7 @@ impl Book {
             rule,
             background: Background::default(),
             read_twice: BTreeSet::new(),
+            rechecked: BTreeMap::new(),
             limits,
             taken: BTreeMap::new(),
             told: Told::default(),

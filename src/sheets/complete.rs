@@ -5,13 +5,15 @@ use super::settle::{Part, settle};
 use super::{Basis, Book, Finding};
 use crate::engine::{FindingFeature, SheetKey};
 use crate::metrology::{Band, Measured, Rule, conformity, judge};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Contributions below this part of u² are not listed.
 const WORTH_LISTING: f64 = 0.02;
 
 pub(super) fn complete(book: &Book, sheet: SheetKey, findings: &mut [Finding]) {
     for finding in findings {
+        let again: BTreeSet<&String> = finding.readings.iter().filter_map(|id| book.rechecked.get(id)).collect();
+        finding.remarks.extend(again.into_iter().cloned());
         if !matches!(finding.basis, Basis::Readings | Basis::Stated) {
             continue;
         }

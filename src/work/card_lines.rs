@@ -109,6 +109,8 @@ pub(super) const FIRING_ORDER: &str = "firing-order";
 pub(super) const LIMITS: &str = "limits";
 pub(super) const DEVIATIONS: &str = "deviations";
 pub(super) const SIGN_OFFS: &str = "sign-offs";
+/// How fasteners were tightened.
+pub(super) const TIGHTENED: &str = "tightened";
 pub(super) const CAUTIONS: &str = "cautions";
 /// What the owner is told of what was accepted, in the builder's words.
 pub(super) const TOLD: &str = "told-of-calls";
@@ -143,6 +145,8 @@ pub(super) fn lines(sources: &Sources) -> Vec<CardLine> {
     lines.push(record(DEVIATIONS, "What was accepted, with reasons", counted(calls.len(), "call")));
     let signed = sources.look.signs.iter().filter(|sign| !sign.reopened).count();
     lines.push(record(SIGN_OFFS, "Who signed which step", counted(signed, "step")));
+    let tightened = sources.look.tightened.iter().filter(|one| one.withdrawn.is_none()).count();
+    lines.push(record(TIGHTENED, "How fasteners were tightened", counted(tightened, "set")));
     let told = calls.iter().filter(|call| !call.for_owner.is_empty()).count();
     let told = counted(told, "note");
     let told_title = "What the owner is told of what was accepted";

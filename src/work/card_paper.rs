@@ -6,10 +6,11 @@ use super::card_tables::measured;
 use super::changed::changed_since;
 use super::findings::stands;
 use super::job::JobLook;
-use super::sheet_pictures;
+use super::{sheet_pictures, tightenings};
 use crate::engine::Audience;
 use crate::handover::contents::{Card, Deviation, Line, MadeAt, OwnerNote, Paper, Section, ShopHead, SignOff};
 use crate::record::steps::StepState;
+use crate::record::tightenings::Tightening;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
@@ -56,6 +57,9 @@ pub(super) fn contents(material: &Material, audience: Audience, now: Timestamp) 
         let title = if let [(_, own, _)] = groups[..] { own } else { title };
         let features: Vec<_> = groups.iter().flat_map(|(_, _, features)| features.iter()).collect();
         sections.extend(measured(look, title, &features, with_limits));
+    }
+    if shown.has(card_lines::TIGHTENED) {
+        sections.push(tightened(look));
     }
     Card {
         paper: if material.shop.paper == "a4" { Paper::A4 } else { Paper::Letter },
@@ -121,6 +125,28 @@ fn cautions() -> Vec<String> {
     ]
     .map(str::to_owned)
     .to_vec()
+}
+
+/// How fasteners were tightened, a line for each set of them.
+fn tightened(look: &JobLook) -> Section {
+    let line = |one: &Tightening| {
+        let view = tightenings::view(look, one);
+        let except = view.exceptions.iter().map(|exception| format!("; except {exception}"));
+        let with = view.wrench.map(
+            |(name, was_due)| {
+                if was_due { format!("{name}, past its date of calibration") } else { name }
+            },
+        );
+        let beneath: Vec<String> =
+            with.into_iter().chain(Some(view.lubricant).filter(|text| !text.is_empty())).collect();
+        Line {
+            label: view.fasteners,
+            value: std::iter::once(view.to).chain(except).collect(),
+            beneath: Some(beneath.join("; ")).filter(|text| !text.is_empty()),
+        }
+    };
+    let standing = look.tightened.iter().filter(|one| one.withdrawn.is_none());
+    Section { title: "Tightened".to_owned(), lines: standing.map(line).collect(), ..Section::default() }
 }
 
 fn deviations(look: &JobLook) -> Vec<Deviation> {

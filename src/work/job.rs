@@ -8,6 +8,7 @@ use super::findings::{FindingView, JobFindings, Tally, Wording};
 use super::floor::{StepLink, waits_for};
 use super::job_record::JobRecord;
 use super::sheet::sheet_rows;
+use super::tightenings::{TighteningView, tightened, wrenches};
 use super::when::When;
 use crate::engine::{SheetKey, WorkingUnit};
 use crate::record::acceptances::Acceptance;
@@ -16,7 +17,10 @@ use crate::record::notes::Note;
 use crate::record::sign_offs::SignOff;
 use crate::record::steps::{Step, StepState};
 use crate::record::stop_marks::StopMark;
-use crate::record::{acceptances, acts, attachments, notes, people, settings, sign_offs, steps, stop_marks};
+use crate::record::tightenings::Tightening;
+use crate::record::{
+    acceptances, acts, attachments, notes, people, settings, sign_offs, steps, stop_marks, tightenings,
+};
 use crate::sheets::sheet;
 use jiff::Timestamp;
 use std::sync::Arc;
@@ -97,6 +101,10 @@ pub struct StepView {
     pub stopped: Vec<(i64, String, String)>,
     pub notes: Vec<NoteView>,
     pub photos: Vec<PhotoView>,
+    /// Fasteners tightened at the step.
+    pub tightened: Vec<TighteningView>,
+    /// What tightens them: public id and name.
+    pub wrenches: Vec<(String, String)>,
     /// Earlier sign-offs, newest first.
     pub signed_before: Vec<SignView>,
     /// Names to sign with: public id and name.
@@ -117,6 +125,8 @@ pub(super) struct JobLook {
     pub signs: Vec<SignOff>,
     pub notes: Vec<Note>,
     pub photos: Vec<Attachment>,
+    /// Fasteners tightened; those withdrawn as well.
+    pub tightened: Vec<Tightening>,
     pub people: Vec<people::Person>,
     pub when: When,
 }
@@ -202,6 +212,7 @@ impl Shop {
             signs: sign_offs::of(&mut look, Some(job)).await?,
             notes: notes::of_build(&mut look, job).await?,
             photos: attachments::of_build(&mut look, job).await?,
+            tightened: tightenings::of_build(&mut look, job).await?,
             people: people::all(&mut look).await?,
             when: When::new(&super::shop_settings::zone(&settings::all(&mut look).await?), now),
             job: loaded,
@@ -255,6 +266,8 @@ impl Shop {
                 .collect(),
             notes: look.notes_at(Some(step.id)),
             photos: look.photos_at(Some(step.id)),
+            tightened: tightened(&look, &look.tightened, step.id),
+            wrenches: wrenches(&look),
             signed_before: signed_before.map(|sign| look.sign_view(sign, step)).collect(),
             people: look
                 .people

@@ -8,11 +8,12 @@ use crate::record::engines::Engine;
 use crate::record::gauges::{Gauge, GaugeSetting};
 use crate::record::items::Fitted;
 use crate::record::readings::{Reading, ReadingState, Says};
+use crate::record::rechecks::Recheck;
 use crate::record::rounds::Round;
 use crate::record::targets::Target;
 use crate::record::{
-    Connection, Result, builds, engines, expansions, gauges, items, limits, readings, rounds, second_readings, studies,
-    targets,
+    Connection, Result, builds, engines, expansions, gauges, items, limits, readings, rechecks, rounds,
+    second_readings, studies, targets,
 };
 use crate::sheets::{Book, FamilyHistory, ReadAt, Slot, Take, TakeValue, Wanted, sheet};
 use jiff::Timestamp;
@@ -32,6 +33,8 @@ pub struct JobRecord {
     pub gauges: Vec<Gauge>,
     /// Newest first.
     pub settings: Vec<GaugeSetting>,
+    /// What was checked again without a new figure, as it stands.
+    pub rechecks: Vec<Recheck>,
     /// What is read twice, the second time without seeing the first.
     pub second: BTreeSet<SlotFeature>,
     /// What earlier engines of the family read; empty where it was not asked for.
@@ -56,6 +59,7 @@ impl JobRecord {
             readings: readings::of_build(db, job).await?,
             gauges: gauges::all(db).await?,
             settings: gauges::settings_of(db, job).await?,
+            rechecks: rechecks::of_build(db, job).await?.into_iter().filter(|r| r.withdrawn.is_none()).collect(),
             second: second_readings::of_build(db, job).await?,
             family: BTreeMap::new(),
             studied: Studied::of(&studies::repeats(db).await?),
@@ -122,14 +126,38 @@ impl JobRecord {
         if round.kind.reads_parts_as_they_came() {
             book.background.as_came.insert(key);
         }
-        let mut by_slot: BTreeMap<&SlotKey, Vec<Take>> = BTreeMap::new();
-        for reading in self.readings.iter().filter(|r| r.round == round.id && r.state == ReadingState::Stands) {
-            by_slot.entry(&reading.slot).or_default().push(self.take(reading, round));
-        }
         let slots = (sheet(key).slots)(&book.setup);
-        let takes = slots.iter().filter_map(|slot| Some((slot, by_slot.remove(&slot.key)?)));
-        // What entered the record was finite; a value that is not stands as missing.
-        let _ = book.enter_round(&format!("round {}", round.id), takes.collect());
+        let mut by_round: BTreeMap<i64, BTreeMap<&SlotKey, Vec<Take>>> = BTreeMap::new();
+        for reading in self.standing_in(round) {
+            let Some(read_in) = self.round(reading.round) else { continue };
+            if read_in.id != round.id {
+                let again = format!("as round {}, checked again", read_in.number);
+                book.rechecked.insert(reading.id(), again);
+            }
+            let of_round = by_round.entry(read_in.id).or_default();
+            of_round.entry(&reading.slot).or_default().push(self.take(reading, read_in));
+        }
+        for (id, mut by_slot) in by_round {
+            let takes = slots.iter().filter_map(|slot| Some((slot, by_slot.remove(&slot.key)?)));
+            // What entered the record was finite; a value that is not stands as missing.
+            let _ = book.enter_round(&format!("round {id}"), takes.collect());
+        }
+    }
+
+    /// The readings that stand in a round: its own, and where a slot has none, those of an earlier round checked again.
+    pub fn standing_in(&self, round: &Round) -> Vec<&Reading> {
+        let of = |id: i64| self.readings.iter().filter(move |r| r.round == id && r.state == ReadingState::Stands);
+        let mut standing: Vec<&Reading> = of(round.id).collect();
+        for recheck in self.rechecks.iter().rev().filter(|recheck| recheck.round == round.id) {
+            let read: BTreeSet<&SlotKey> = standing.iter().map(|reading| &reading.slot).collect();
+            let earlier = self.round(recheck.earlier).map_or_else(Vec::new, |earlier| self.standing_in(earlier));
+            let more: Vec<&Reading> = earlier
+                .into_iter()
+                .filter(|r| recheck.place.is_none_or(|place| place == r.slot.place) && !read.contains(&r.slot))
+                .collect();
+            standing.extend(more);
+        }
+        standing
     }
 
     fn take(&self, reading: &Reading, round: &Round) -> Take {

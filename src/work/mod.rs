@@ -12,6 +12,7 @@ mod correct;
 mod develop;
 mod doing;
 mod edit_job;
+mod except;
 mod expansions;
 mod families;
 mod family_history;
@@ -46,6 +47,7 @@ mod study_view;
 mod tablets;
 mod tag;
 mod take;
+mod tightenings;
 mod when;
 
 pub use accept::NewCall;
@@ -55,6 +57,7 @@ pub use closed::{ClosedRow, ClosedView};
 pub use correct::{Corrected, NewCorrection};
 pub use doing::{Doing, FieldFault, Refused};
 pub use edit_job::{JobForm, JobFormView, SerialField, TargetField};
+pub use except::{ExceptView, RecheckView};
 pub use expansions::{ExpansionForm, ExpansionView};
 pub use families::{FamilyForm, FamilyLimit, FamilyPage, FamilyView};
 pub use findings::{Call, FindingView, Tally};
@@ -83,6 +86,7 @@ pub use study_view::{StudiedGauge, StudiesView, StudyCorrection, StudyFigure, St
 pub use tablets::{TabletView, pin_fault};
 pub use tag::TagView;
 pub use take::{NewEntry, Took};
+pub use tightenings::{TighteningForm, TighteningView};
 
 /// Words of the rooms above that the pages speak in.
 pub use crate::drawing::{Drawing, Mark};

@@ -1,6 +1,7 @@
 //! A sheet's page: every slot where it is on the engine, what was read, what follows, and which comes next.
 
 use super::doing::{Done, Refused};
+use super::except::{ExceptView, except_view};
 use super::findings::{FindingView, Tally, Wording};
 use super::gauge_settings::GaugeChoice;
 use super::job::{JobHead, JobLook};
@@ -90,19 +91,20 @@ pub struct SheetView {
     pub settings: Vec<String>,
     /// What is asked of whole sets of the round shown.
     pub doubts: Vec<SetDoubt>,
+    /// What of the round shown was checked again without a new figure, and what can be.
+    pub except: ExceptView,
     /// Values of slots no longer asked for.
     pub unasked: Vec<(String, ReadingView)>,
 }
 
 pub(super) fn sheet_rows(look: &JobLook, keys: &[SheetKey]) -> Vec<SheetRow> {
     let row = |&key: &SheetKey| {
-        let round = look.job.counting(key).map(|round| round.id);
-        let read = look.job.readings.iter().filter(|r| Some(r.round) == round && r.state == ReadingState::Stands);
+        let read = look.job.counting(key).map_or_else(Vec::new, |round| look.job.standing_in(round));
         SheetRow {
             key,
             title: sheet(key).title,
             tally: Tally::of(look.findings.by_sheet.get(&key).into_iter().flatten(), &look.calls),
-            read: read.map(|r| &r.slot).collect::<std::collections::BTreeSet<_>>().len(),
+            read: read.iter().map(|r| &r.slot).collect::<std::collections::BTreeSet<_>>().len(),
         }
     };
     keys.iter().map(row).collect()
@@ -162,6 +164,7 @@ impl Shop {
                 })
                 .collect(),
             doubts: shown.map_or_else(Vec::new, |round| doubts(&look, &book, round, &answers)),
+            except: except_view(&look, shown),
             unasked: page.unasked(key, &slots),
             places,
         })

@@ -129,3 +129,128 @@ fn an_unknown_job_or_folder_fails_and_begins_nothing() {
     assert!(!elsewhere.exists(), "nothing was begun");
     assert_eq!(witnessmark(&["export", "one"]).code, 2);
 }
+
+/// Every table of the record that a job's document says something of: where it stands, and whether the job of these tests fills it.
+const IN_THE_DOCUMENT: [(&str, &str, bool); 25] = [
+    ("person", "people", true),
+    ("engine", "engine", true),
+    ("build", "job", true),
+    ("item", "items", true),
+    ("fitting", "items", true),
+    ("target", "targets", false),
+    ("limit_on_finding", "limits_past", true),
+    ("step", "steps", true),
+    ("step_after", "steps", true),
+    ("step_sheet", "steps", true),
+    ("round", "rounds", true),
+    ("gauge", "gauges", true),
+    ("gauge_setting", "gauge_settings", true),
+    ("reading", "readings", true),
+    ("note", "notes", true),
+    ("file", "files", true),
+    ("attachment", "files", true),
+    ("stop_mark", "stopped", true),
+    ("sign_off", "steps", true),
+    ("acceptance", "calls", true),
+    ("fact", "facts", false),
+    ("card_issue", "cards", true),
+    ("tightening", "tightened", true),
+    ("recheck", "rechecks", true),
+    ("second_reading", "second_readings", true),
+];
+
+/// Those that it says something of and that the job of these tests leaves empty, or that stand within others.
+const WITHIN: [(&str, &str); 5] = [
+    ("set_answer", "set_answers"),
+    ("expansion", "expansions"),
+    ("study", "gauges"),
+    ("study_person", "gauges"),
+    ("study_reading", "gauges"),
+];
+
+/// Tables that a job's document leaves out, and why.
+const LEFT_OUT: [(&str, &str); 13] = [
+    ("act", "who did what when stands beside everything that was done"),
+    ("history", "what a row was before it changed is the record's own; what was read or said is never changed"),
+    ("setting", "the shop's, of no single job"),
+    ("shop_pin", "the shop's door, of no job"),
+    ("tablet", "the shop's door, of no job"),
+    ("family", "of many jobs; what this one took from it stands in its targets, limits and steps"),
+    ("family_target", "as its family"),
+    ("family_limit", "as its family"),
+    ("family_step", "as its family"),
+    ("family_second_reading", "as its family"),
+    ("card_preset", "the shop's, of no single job"),
+    ("card_choice", "how a card was set up; the card as issued stands in its file"),
+    ("_sqlx_migrations", "how far the tables have come"),
+];
+
+/// A table made later is in the document, or somebody says here why it is not.
+#[test]
+fn every_table_is_in_it_or_left_out_for_a_reason() {
+    let kept = Kept::with_a_job();
+    let (job, _) = exported(&kept);
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("migrations");
+    let mut made = vec!["_sqlx_migrations".to_owned()];
+    for entry in std::fs::read_dir(folder).expect("migrations") {
+        let sql = std::fs::read_to_string(entry.expect("a file").path()).expect("SQL");
+        let tables = sql.lines().filter_map(|line| line.strip_prefix("CREATE TABLE ")?.split([' ', '(']).next());
+        made.extend(tables.map(str::to_owned));
+    }
+    let mut said: Vec<&str> = IN_THE_DOCUMENT.iter().map(|(table, ..)| *table).collect();
+    said.extend(WITHIN.iter().map(|(table, _)| *table).chain(LEFT_OUT.iter().map(|(table, _)| *table)));
+    said.sort_unstable();
+    made.sort_unstable();
+    assert_eq!(said, made, "each table once, in one of the lists above");
+    let is_empty = |value: &Value| value.as_array().is_some_and(Vec::is_empty);
+    for (table, key, filled) in IN_THE_DOCUMENT {
+        assert!(!job[key].is_null() && (!filled || !is_empty(&job[key])), "{table}: {key}");
+    }
+    for (table, key) in WITHIN {
+        assert!(!job[key].is_null(), "{table}: {key}");
+    }
+    assert!(LEFT_OUT.iter().all(|(_, why)| !why.is_empty()));
+}
+
+#[test]
+fn what_was_taken_back_or_gone_on_with_says_so() {
+    let kept = Kept::with_a_job();
+    let (job, _) = exported(&kept);
+    let resumed = job["stopped"].as_array().expect("marks").iter().find(|mark| mark["stopped_at"] == "head gasket");
+    assert_eq!(resumed.expect("the one resumed")["resumed"]["by"], HAND);
+    assert_eq!(job["stopped"][0]["resumed"], Value::Null);
+    let calls = job["calls"].as_array().expect("calls");
+    assert_eq!(calls.len(), 2);
+    assert_eq!((&calls[0]["withdrawn"], &calls[1]["withdrawn"]["by"]), (&Value::Null, &json!(HAND)));
+}
+
+#[test]
+fn gauges_have_their_papers_and_studies() {
+    let kept = Kept::with_a_job();
+    let (job, _) = exported(&kept);
+    let gauge = job["gauges"].as_array().expect("gauges").iter().find(|gauge| gauge["name"] == "bore gauge 2");
+    let gauge = gauge.expect("it was used");
+    assert_eq!((&gauge["due"], &gauge["studies"][0]["measured"]), (&json!("2027-01-31"), &json!("ring, 4.377 in")));
+    assert!((gauge["resolution"].as_f64().expect("a step") - 2.54e-6).abs() < 1e-12);
+    let read = &gauge["studies"][0]["readings"][0];
+    assert_eq!((&read["part"], &read["person"], &read["trial"]), (&json!(1), &json!(1), &json!(1)));
+    assert_eq!(gauge["studies"][0]["people"], json!([HAND]));
+}
+
+#[test]
+fn what_was_said_at_once_is_in_it_typed() {
+    let kept = Kept::with_a_job();
+    let (job, _) = exported(&kept);
+    let caps = &job["tightened"][0];
+    assert_eq!(
+        (&caps["fasteners"], &caps["step_count"], &caps["in_order"]),
+        (&json!("main caps"), &json!(3), &json!(true))
+    );
+    // 70 lbf·ft.
+    assert!((caps["steps"][2]["si"].as_f64().expect("N·m") - 94.907_256).abs() < 1e-5);
+    assert_eq!(caps["exceptions"][0]["words"], "thread pulled");
+    let again = &job["rechecks"][0];
+    assert_eq!((&again["place"], &again["said"]["by"]), (&Value::Null, &json!(HAND)));
+    let second = &job["second_readings"][0];
+    assert_eq!((&second["feature"], &second["wanted"]), (&json!("skirt"), &json!(true)));
+}

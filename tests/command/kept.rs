@@ -4,7 +4,7 @@ use jiff::{SignedDuration, Timestamp};
 use tempfile::TempDir;
 use witnessmark::work::{
     Audience, Doing, FindingKey, GaugeForm, LimitForm, NewCall, NewCorrection, NewEntry, NewJob, PersonForm, Photo,
-    SettingForm, SheetKey, Shop, SlotKey,
+    RoundForm, SettingForm, SheetKey, Shop, SlotKey, StudyEntry, StudyForm, TighteningForm,
 };
 
 pub const HAND: &str = "Ada Pell";
@@ -53,12 +53,50 @@ impl Kept {
         shop.accept(&act.next(), job, &out, &call).await.expect("a call");
         shop.sign_step(&act.next(), job, "check-in", None).await.expect("signed");
         shop.stop_here(&act.next(), job, "tear-down", "main cap 3").await.expect("a mark");
+        said_at_once(&shop, &mut act, job).await;
         shop.issue_card(&act.next(), job, Audience::Owner).await.expect("a card");
         shop.set_pin(&act.next(), "2580").await.expect("a PIN");
         shop.let_tablet_in(&act.next(), "Bench by the window", SESSION).await.expect("a tablet");
         shop.close().await;
         Self { folder, hand }
     }
+}
+
+/// What is said of many things at once, what was taken back, and a study of the gauge.
+async fn said_at_once(shop: &Shop, act: &mut Acts, job: i64) {
+    shop.stop_here(&act.next(), job, "tear-down", "head gasket").await.expect("a mark");
+    let step = shop.step(job, "tear-down", act.next().at).await.expect("the step");
+    let mark = step.stopped.iter().find(|(_, words, _)| words == "head gasket").expect("it").0;
+    shop.resume(&act.next(), job, mark).await.expect("resumed");
+    let other = FindingKey::parse("main-clearance-vertical@main.1");
+    let call = NewCall { because: "typed on the wrong main".into(), for_owner: String::new() };
+    shop.accept(&act.next(), job, &other, &call).await.expect("a call");
+    shop.take_call_back(&act.next(), job, &other).await.expect("taken back");
+    let caps = TighteningForm {
+        fasteners: "main caps".into(),
+        to: "70 lbf·ft".into(),
+        steps: "30, 50, 70".into(),
+        in_order: true,
+        exceptions: "bolt 4: 65, thread pulled".into(),
+        ..TighteningForm::default()
+    };
+    shop.tighten(&act.next(), job, "tear-down", &caps).await.expect("tightened");
+    shop.read_twice(&act.next(), job, &["skirt".to_owned()]).await.expect("asked for");
+    let form = RoundForm { kind: "final".into(), ..RoundForm::default() };
+    shop.begin_round(&act.next(), job, SheetKey::MainBearings, &form).await.expect("a round");
+    shop.recheck(&act.next(), job, (SheetKey::MainBearings, 2, 1), None).await.expect("checked again");
+    let gauge = shop.gauges(act.next().at).await.expect("gauges").first().expect("the one").id.clone();
+    let study = StudyForm {
+        measured: "ring, 4.377 in".into(),
+        unit: "thou".into(),
+        people: act.hand.clone().into_iter().collect(),
+        parts: "2".into(),
+        trials: "2".into(),
+        ..StudyForm::default()
+    };
+    let study = shop.plan_study(&act.next(), &gauge, &study).await.expect("a study");
+    let entry = StudyEntry { spot: "1.1.1".into(), text: "1.9".into(), ..StudyEntry::default() };
+    shop.take_in_study(&act.next(), &study, &entry).await.expect("a reading");
 }
 
 async fn open(shop: &Shop, act: &mut Acts) -> i64 {
@@ -92,6 +130,8 @@ async fn measure(shop: &Shop, act: &mut Acts, job: i64) {
         kind: witnessmark::work::GaugeKind::BoreGauge.key().into(),
         serial: "B-17".into(),
         step: "tenth".into(),
+        resolution: "0.0001 in".into(),
+        due: "2027-01-31".into(),
         ..GaugeForm::default()
     };
     shop.keep_gauge(&act.next(), None, &gauge).await.expect("a gauge");

@@ -1,6 +1,7 @@
 //! The real router, as a browser meets it: every address, valid and invalid.
 
 mod asked;
+mod at_once;
 mod call;
 mod card;
 mod closed;

@@ -21,6 +21,8 @@ fn factors_as_printed() {
         (Unit::Litre, 1e-3),
         (Unit::Gram, 1e-3),
         (Unit::PoundFoot, 1.355_818),
+        (Unit::PoundInch, 1.129_848e-1),
+        (Unit::KilogramForceMetre, 9.806_65),
         (Unit::NewtonMetre, 1.0),
         (Unit::PoundPerSquareInch, 6.894_757e3),
         (Unit::Kilopascal, 1e3),

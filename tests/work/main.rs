@@ -1,5 +1,6 @@
 //! What happens in the shop, done on a real record in a folder of its own.
 
+mod at_once;
 mod cards;
 mod misreads;
 mod readings;
