@@ -7,9 +7,10 @@ use axum::http::header;
 use axum::http::request::Parts;
 use axum::http::uri::Authority;
 
-use super::PageError;
+use super::{Entrance, PageError};
 
-/// By which address this server was asked.
+/// By which address a phone reaches this server: the one it was asked by, or where that is this computer's own name for
+/// itself, its first on the shop's network.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Reached {
     /// `http://192.168.1.20:8040/`.
@@ -19,11 +20,14 @@ pub struct Reached {
 }
 
 impl Reached {
-    fn by(authority: &Authority) -> Self {
+    fn by(authority: &Authority, on_the_network: impl FnOnce() -> Option<String>) -> Self {
         let host = authority.host().trim_start_matches('[').trim_end_matches(']');
         let own = host.eq_ignore_ascii_case("localhost")
             || host.parse::<IpAddr>().is_ok_and(|address| address.is_loopback() || address.is_unspecified());
-        Self { address: format!("http://{authority}/"), by_phones: !own }
+        match on_the_network().filter(|_| own) {
+            Some(address) => Self { address, by_phones: true },
+            None => Self { address: format!("http://{authority}/"), by_phones: !own },
+        }
     }
 }
 
@@ -32,7 +36,9 @@ impl<S: Sync> FromRequestParts<S> for Reached {
 
     async fn from_request_parts(parts: &mut Parts, _: &S) -> Result<Self, PageError> {
         let host = || parts.headers.get(header::HOST)?.to_str().ok()?.parse().ok();
-        parts.uri.authority().cloned().or_else(host).map(|named| Self::by(&named)).ok_or(PageError::WrongHost)
+        let named = parts.uri.authority().cloned().or_else(host).ok_or(PageError::WrongHost)?;
+        let entrance = parts.extensions.get::<Entrance>();
+        Ok(Self::by(&named, || entrance?.door().network()?.addresses().into_iter().next()))
     }
 }
 
@@ -49,8 +55,12 @@ mod tests {
             ("192.168.1.20:8040", true),
             ("witnessmark.local:8040", true),
         ] {
-            let reached = Reached::by(&asked.parse().expect("a name"));
+            let reached = Reached::by(&asked.parse().expect("a name"), || None);
             assert_eq!(reached, Reached { address: format!("http://{asked}/"), by_phones });
+            let network = || Some("http://192.168.1.7:8040/".to_owned());
+            let reached = Reached::by(&asked.parse().expect("a name"), network);
+            let address = if by_phones { format!("http://{asked}/") } else { network().expect("an address") };
+            assert_eq!(reached, Reached { address, by_phones: true });
         }
     }
 }
