@@ -20,6 +20,7 @@ pub(super) fn routes() -> Router<Shop> {
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum StepForm {
     Sign,
+    Check,
     Stop,
     Reopen,
     Elsewhere,
@@ -35,6 +36,7 @@ struct StepPage<'a> {
     /// The form that came back refused, or a blank one.
     form: &'a FormState,
     sign: FormState,
+    check: FormState,
     stop: FormState,
     reopen: FormState,
     elsewhere: FormState,
@@ -70,8 +72,11 @@ impl StepPage<'_> {
 
     /// The name that signs in one tap.
     fn signer(&self) -> Option<&(String, String)> {
-        let who = self.frame.visit.who.as_ref()?;
-        self.view.people.iter().find(|(id, _)| *id == who.id)
+        match (&self.frame.visit.who, &self.view.people[..]) {
+            (Some(who), people) => people.iter().find(|(id, _)| *id == who.id),
+            (None, [only]) => Some(only),
+            (None, _) => None,
+        }
     }
 
     /// What fasteners can have been tightened with; none of the register first.
@@ -139,6 +144,7 @@ pub(super) async fn page(
         view: &view,
         form,
         sign: state(StepForm::Sign),
+        check: state(StepForm::Check),
         stop: state(StepForm::Stop),
         reopen: state(StepForm::Reopen),
         elsewhere: state(StepForm::Elsewhere),

@@ -16,6 +16,7 @@ use crate::work::{Doing, Refused, Shop};
 pub(super) fn routes() -> Router<Shop> {
     Router::new()
         .route("/jobs/{number}/steps/{step}/sign", post(sign))
+        .route("/jobs/{number}/steps/{step}/check", post(check))
         .route("/jobs/{number}/steps/{step}/stop", post(stop))
         .route("/jobs/{number}/steps/{step}/resume", post(resume))
         .route("/jobs/{number}/steps/{step}/reopen", post(reopen))
@@ -35,13 +36,26 @@ struct SignForm {
     person: String,
 }
 
+impl SignForm {
+    /// Done by the name tapped, whoever is at the tablet.
+    fn doing(&self, visit: &Visit, state: &FormState) -> Doing {
+        let person = Some(self.person.clone()).filter(|person| !person.is_empty());
+        Doing { person, ..doing(visit, state) }
+    }
+}
+
 async fn sign(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, Form(form): Form<SignForm>) -> Answer {
     let state = FormState::of(&form);
-    let person = Some(form.person.clone()).filter(|person| !person.is_empty());
-    let doing = Doing { person, ..doing(&visit, &state) };
-    let done = shop.sign_step(&doing, job, &step, form.saw).await;
+    let done = shop.sign_step(&form.doing(&visit, &state), job, &step, form.saw).await;
     let yours = "Your name under this step".to_owned();
     answer(visit, &shop, job, &step, done, (StepForm::Sign, state), yours).await
+}
+
+async fn check(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, Form(form): Form<SignForm>) -> Answer {
+    let state = FormState::of(&form);
+    let done = shop.check_again(&form.doing(&visit, &state), job, &step).await;
+    let yours = "Your second check of this step".to_owned();
+    answer(visit, &shop, job, &step, done, (StepForm::Check, state), yours).await
 }
 
 #[derive(Default, Serialize, Deserialize)]

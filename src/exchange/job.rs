@@ -15,8 +15,8 @@ use crate::engine::Limit;
 use crate::metrology::Rule;
 use crate::record::{self, Connection};
 use crate::record::{
-    acceptances, attachments, cards, facts, gauges, limits, notes, people, rechecks, second_readings, set_answers,
-    sign_offs, steps, stop_marks, tightenings,
+    acceptances, attachments, cards, facts, gauges, limits, notes, people, rechecks, second_checks, second_readings,
+    set_answers, sign_offs, steps, stop_marks, tightenings,
 };
 use crate::work::{JobRecord, WorkingUnit};
 use serde::Serialize;
@@ -88,6 +88,7 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
     let step_key = |id: i64| all_steps.iter().find(|step| step.id == id).map(|step| step.key.clone());
     let at_step = |id: Option<i64>| id.and_then(step_key);
     let signs = sign_offs::of(db, Some(number)).await?;
+    let checks = second_checks::of_build(db, number).await?;
     let settings = gauges::settings_of(db, number).await?;
     let mut stopped: Vec<_> =
         stop_marks::standing(db, Some(number)).await?.into_iter().map(|mark| (mark, None)).collect();
@@ -124,7 +125,7 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
         set_answers: each(&set_answers::said_of(db, number).await?),
         expansions: loaded.expansions.iter().map(ExpansionOut::from).collect(),
         readings: readings.iter().map(|reading| ReadingOut::of(&loaded, reading)).collect(),
-        steps: all_steps.iter().map(|step| StepOut::of(step, step_key, &signs)).collect(),
+        steps: all_steps.iter().map(|step| StepOut::of(step, step_key, &signs, &checks)).collect(),
         tightened: tightened.iter().map(|one| TighteningOut::of(&loaded, step_key(one.said.step), one)).collect(),
         stopped: stopped.iter().map(|(mark, by)| StoppedOut::of(step_key(mark.step), mark, by.as_ref())).collect(),
         notes: written.iter().map(|note| NoteOut::of(at_step(note.step), note)).collect(),

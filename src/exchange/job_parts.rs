@@ -12,6 +12,7 @@ use crate::record::limits::PastLimit;
 use crate::record::people::Person;
 use crate::record::readings::{Reading, Says};
 use crate::record::rounds::{Condition, Round};
+use crate::record::second_checks::SecondCheck;
 use crate::record::sign_offs::SignOff;
 use crate::record::steps::{Step, StepState};
 use crate::record::stop_marks::StopMark;
@@ -230,14 +231,28 @@ struct SignedOut {
     signed: Stamped,
     reopened_because: Option<String>,
     seen: Value,
+    checked_again: Vec<CheckedOut>,
+}
+
+#[derive(Serialize)]
+struct CheckedOut {
+    checked: Stamped,
+    seen: Value,
 }
 
 impl StepOut {
-    pub fn of(step: &Step, key: impl Fn(i64) -> Option<String>, signs: &[SignOff]) -> Self {
+    pub fn of(step: &Step, key: impl Fn(i64) -> Option<String>, signs: &[SignOff], checks: &[SecondCheck]) -> Self {
+        let checked = |sign: &SignOff| {
+            let of_sign = checks.iter().filter(|check| check.sign_off == sign.id);
+            of_sign
+                .map(|check| CheckedOut { checked: Stamped::from(&check.stamp), seen: as_seen(&check.seen) })
+                .collect()
+        };
         let signed = signs.iter().filter(|sign| sign.step == step.id).map(|sign| SignedOut {
             signed: Stamped::from(&sign.stamp),
             reopened_because: sign.reopened.then(|| sign.why.clone()),
             seen: as_seen(&sign.seen),
+            checked_again: checked(sign),
         });
         Self {
             key: step.key.clone(),

@@ -123,7 +123,7 @@ pub struct SignOff {
     pub step: String,
     pub by: String,
     pub on: String,
-    /// "changed since signed: readings changed", "done elsewhere".
+    /// "checked again by Ada, 3 March 2026; changed since signed: readings changed", "done elsewhere".
     pub remark: Option<String>,
 }
 

@@ -22,6 +22,7 @@ pub mod people;
 pub mod readings;
 pub mod rechecks;
 pub mod rounds;
+pub mod second_checks;
 pub mod second_readings;
 pub mod set_answers;
 pub mod settings;

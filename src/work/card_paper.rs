@@ -174,11 +174,16 @@ fn sign_offs(look: &JobLook) -> Vec<SignOff> {
     let signed = look.signs.iter().filter(|sign| !sign.reopened).filter_map(|sign| {
         let step = look.steps.iter().find(|step| step.id == sign.step)?;
         let changed = changed_since(&sign.seen, &look.job, &look.findings, step);
+        let changed = changed.map(|what| format!("changed since signed: {what}"));
+        let checks = look.checks.iter().filter(|check| check.sign_off == sign.id);
+        let checked =
+            checks.map(|check| format!("checked again by {}, {}", check.person, look.when.day(check.stamp.at)));
+        let remarks: Vec<String> = checked.chain(changed).collect();
         Some(SignOff {
             step: step.title.clone(),
             by: sign.person.clone(),
             on: look.when.day(sign.stamp.at),
-            remark: changed.map(|what| format!("changed since signed: {what}")),
+            remark: Some(remarks.join("; ")).filter(|remark| !remark.is_empty()),
         })
     });
     let elsewhere = look.steps.iter().filter_map(|step| match &step.state {

@@ -1,7 +1,5 @@
 //! A job's page and its steps' pages: where it is, what each step waits for, what is open.
 
-use super::PhotoView;
-use super::Shop;
 use super::changed::changed_since;
 use super::doing::{Done, Refused};
 use super::findings::{FindingView, JobFindings, Tally, Wording};
@@ -10,16 +8,18 @@ use super::job_record::JobRecord;
 use super::sheet::sheet_rows;
 use super::tightenings::{TighteningView, tightened, wrenches};
 use super::when::When;
+use super::{CheckView, PhotoView, Shop};
 use crate::engine::{SheetKey, WorkingUnit};
 use crate::record::acceptances::Acceptance;
 use crate::record::attachments::Attachment;
 use crate::record::notes::Note;
+use crate::record::second_checks::SecondCheck;
 use crate::record::sign_offs::SignOff;
 use crate::record::steps::{Step, StepState};
 use crate::record::stop_marks::StopMark;
 use crate::record::tightenings::Tightening;
 use crate::record::{
-    acceptances, acts, attachments, notes, people, settings, sign_offs, steps, stop_marks, tightenings,
+    acceptances, acts, attachments, notes, people, second_checks, settings, sign_offs, steps, stop_marks, tightenings,
 };
 use crate::sheets::sheet;
 use jiff::Timestamp;
@@ -63,6 +63,8 @@ pub struct SignView {
     pub changed: Option<String>,
     /// Why it was reopened; none while it stands.
     pub reopened: Option<String>,
+    /// Who looked it over once more.
+    pub checks: Vec<CheckView>,
 }
 
 /// A note to read.
@@ -123,6 +125,7 @@ pub(super) struct JobLook {
     pub calls: Vec<Acceptance>,
     pub marks: Vec<StopMark>,
     pub signs: Vec<SignOff>,
+    pub checks: Vec<SecondCheck>,
     pub notes: Vec<Note>,
     pub photos: Vec<Attachment>,
     /// Fasteners tightened; those withdrawn as well.
@@ -183,6 +186,7 @@ impl JobLook {
             when: self.when.at(sign.stamp.at),
             changed: changed_since(&sign.seen, &self.job, &self.findings, step),
             reopened: sign.reopened.then(|| sign.why.clone()),
+            checks: CheckView::of(sign, &self.checks, &self.when),
         }
     }
 
@@ -210,6 +214,7 @@ impl Shop {
             calls: acceptances::of(&mut look, Some(job)).await?,
             marks: stop_marks::standing(&mut look, Some(job)).await?,
             signs: sign_offs::of(&mut look, Some(job)).await?,
+            checks: second_checks::of_build(&mut look, job).await?,
             notes: notes::of_build(&mut look, job).await?,
             photos: attachments::of_build(&mut look, job).await?,
             tightened: tightenings::of_build(&mut look, job).await?,

@@ -1,6 +1,6 @@
 //! `/jobs/{n}/steps/{key}` and what is done there.
 
-use witnessmark::work::StepState;
+use witnessmark::work::{PersonForm, StepState};
 
 use crate::asked::{ask, get, noon, post};
 use crate::shop::{HAND, House, encoded, full};
@@ -51,6 +51,13 @@ async fn a_step_is_signed_in_one_tap_and_the_next_is_offered() {
     let page = house.see("/jobs/1/steps/check-in").await.text;
     assert!(page.contains("href=\"/jobs/1/steps/tear-down\">Next: Tear down</a>"), "{page}");
     assert!(page.contains(HAND) && page.contains("today 12:00") && !page.contains("Sign as"), "{page}");
+    let check = house.send("/jobs/1/steps/check-in/check", &[("person", &house.hand)]).await;
+    assert_eq!(check.status, 422);
+    assert!(
+        check.text.contains("href=\"#field-check\"") && check.text.contains("look again tomorrow"),
+        "{}",
+        check.text
+    );
     let again = house.send("/jobs/1/steps/check-in/sign", &[("person", &house.hand)]).await;
     assert_eq!(again.status, 409);
     assert!(
@@ -61,6 +68,10 @@ async fn a_step_is_signed_in_one_tap_and_the_next_is_offered() {
 #[tokio::test]
 async fn nobody_signs_without_a_name() {
     let house = House::with_a_job().await;
+    let alone = ask(&house.router, get("/jobs/1/steps/check-in"), "").await.text;
+    assert!(alone.contains(&format!("Sign as {HAND}")), "one person works here, and signs in one tap: {alone}");
+    let form = PersonForm { name: "Ida".into(), phone: String::new() };
+    house.shop.add_hand(&house.doing(), &form).await.expect("a hand");
     let nobody = ask(&house.router, get("/jobs/1/steps/check-in"), "").await.text;
     assert!(nobody.contains("Tap your name to sign.") && nobody.contains(&house.hand), "{nobody}");
     for person in ["", "ffffffffffffffffffffffffffffffff", "'; --"] {

@@ -37,6 +37,11 @@ impl Bench {
         }
     }
 
+    /// Lets so many hours pass.
+    pub fn wait(&self, hours: i64) {
+        self.at.set(self.at.get() + SignedDuration::from_hours(hours));
+    }
+
     pub fn now(&self) -> Timestamp {
         self.at.get()
     }
