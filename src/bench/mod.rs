@@ -24,6 +24,7 @@ mod reading;
 mod refused;
 mod rounds;
 mod sheet;
+mod sheet_paper;
 mod shown;
 mod slot_shown;
 mod step;
@@ -55,6 +56,7 @@ pub fn routes() -> Router<Shop> {
         .merge(tag::routes())
         .merge(files::routes())
         .merge(sheet::routes())
+        .merge(sheet_paper::routes())
         .merge(entry::routes())
         .merge(except::routes())
         .merge(rounds::routes())

@@ -23,6 +23,8 @@ pub enum Screen {
     UprightTablet,
     /// A telephone, touched.
     Phone,
+    /// As narrow as a page must fit: WCAG 2.2, 1.4.10.
+    Narrowest,
     /// A computer in the office, with a mouse.
     Desk,
 }
@@ -34,6 +36,7 @@ impl Screen {
             Self::Tablet => (1024, 768, true),
             Self::UprightTablet => (768, 1024, true),
             Self::Phone => (390, 844, true),
+            Self::Narrowest => (320, 640, true),
             Self::Desk => (1440, 900, false),
         }
     }
@@ -141,6 +144,11 @@ impl Chromium {
     pub async fn unreachable(&self, addresses: &[&str]) {
         self.devtools("Network.enable", json!({})).await;
         self.devtools("Network.setBlockedURLs", json!({"urls": addresses})).await;
+    }
+
+    /// Shows pages as eyes of this deficiency see them, by Chromium's name for it; "none" as they are.
+    pub async fn seen_with(&self, deficiency: &str) {
+        self.devtools("Emulation.setEmulatedVisionDeficiency", json!({"type": deficiency})).await;
     }
 
     /// Lets pages run their scripts, or not.

@@ -238,15 +238,37 @@ impl Page {
     }
 
     /// Looks a whole page of the shop over: on its own screen as [`Page::inspect`] does and by what can be touched, and
-    /// whether it fits a telephone held upright.
+    /// whether it fits the narrowest screen.
     pub async fn look_over(&self, name: &str, touch: Touch) {
         self.inspect(name).await;
         let small = self.smaller_than(touch.px()).await;
-        self.browser.show_on(Screen::Phone, self.light).await;
+        self.browser.show_on(Screen::Narrowest, self.light).await;
         let wide = self.script(include_str!("wide.js"), vec![]).await;
         self.browser.show_on(self.screen, self.light).await;
         assert!(small.is_empty(), "{name}: too small to touch: {small:#?}");
-        assert!(wide.as_array().is_some_and(Vec::is_empty), "{name}: wider than a telephone: {wide:#}");
+        assert!(wide.as_array().is_some_and(Vec::is_empty), "{name}: wider than the narrowest screen: {wide:#}");
+    }
+
+    /// The same page in the other light, looked at by axe-core again.
+    pub async fn inspect_in_other_light(&self, name: &str) {
+        let other = match self.light {
+            Light::Bright => Light::Dark,
+            Light::Dark => Light::Bright,
+        };
+        self.inspect_on(self.screen, other, name).await;
+        self.browser.show_on(self.screen, self.light).await;
+    }
+
+    /// By how much words and their ground differ, as these eyes see them: the contrast ratio (WCAG 2.2) of the lightest
+    /// and the darkest point within each element that the selector finds.
+    pub async fn contrasts_seen_with(&self, deficiency: &str, selector: &str) -> Vec<f64> {
+        self.browser.seen_with(deficiency).await;
+        let boxes = self.script(include_str!("boxes.js"), vec![json!(selector)]).await;
+        let picture = self.browser.client.screenshot().await.expect("a picture");
+        self.browser.seen_with("none").await;
+        let picture = image::load_from_memory(&picture).expect("a PNG").to_rgb8();
+        let boxes: Vec<[u32; 4]> = serde_json::from_value(boxes).expect("boxes");
+        boxes.iter().map(|&[x, y, width, height]| contrast(&picture, x, y, width, height)).collect()
     }
 
     /// Whether this page is one of the bench.
@@ -341,4 +363,19 @@ impl Page {
         let whole = Self { parts: Vec::new(), ..self.clone() };
         panic!("{why}\nat {}, see {}\nThere:\n{}", self.path().await, picture.display(), whole.text().await);
     }
+}
+
+/// The contrast ratio of the lightest and the darkest pixel of a box, by WCAG 2.2.
+fn contrast(picture: &image::RgbImage, x: u32, y: u32, width: u32, height: u32) -> f64 {
+    let channel = |value: u8| {
+        let value = f64::from(value) / 255.0;
+        if value <= 0.04045 { value / 12.92 } else { ((value + 0.055) / 1.055).powf(2.4) }
+    };
+    let luminance = |x, y| {
+        let [red, green, blue] = picture.get_pixel(x, y).0.map(channel);
+        0.2126 * red + 0.7152 * green + 0.0722 * blue
+    };
+    let all = (x..x + width).flat_map(|x| (y..y + height).map(move |y| (x, y))).map(|(x, y)| luminance(x, y));
+    let (darkest, lightest) = all.fold((f64::INFINITY, 0.0_f64), |(least, most), now| (least.min(now), most.max(now)));
+    (lightest + 0.05) / (darkest + 0.05)
 }

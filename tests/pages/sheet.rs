@@ -417,3 +417,21 @@ async fn every_id_stands_once() {
         assert!(twice.is_empty(), "{page}: {twice:?}");
     }
 }
+
+#[tokio::test]
+async fn a_sheet_is_printed_filled_and_blank() {
+    let house = House::with_a_job().await;
+    house.take(1, VERTICAL, "2.53").await;
+    let filled = house.see(&format!("{MAINS}/paper")).await.text;
+    assert!(filled.contains("2.53") && filled.contains("What follows") && filled.contains("main clearance, vertical"));
+    let blank = house.see(&format!("{MAINS}/paper?blank=yes")).await.text;
+    assert!(!blank.contains("2.53") && !blank.contains("What follows"), "{blank}");
+    assert!(blank.contains("Gauge, zeroed on") && blank.contains("class=\"caution\""));
+    for way in ["gauge zeroed on the journal", "journal", "shells in, cap down", "housing and shells", "plastic strip"]
+    {
+        assert!(blank.contains(&format!("aria-label=\"{way}\"")), "{way}");
+    }
+    assert_eq!(house.see("/jobs/9/sheets/main-bearings/paper").await.status, 404);
+    assert_eq!(house.see("/jobs/1/sheets/valves/paper").await.status, 404);
+    assert_eq!(house.see(&format!("{MAINS}/paper?round=7")).await.status, 404);
+}
