@@ -131,7 +131,7 @@ fn an_unknown_job_or_folder_fails_and_begins_nothing() {
 }
 
 /// Every table of the record that a job's document says something of: where it stands, and whether the job of these tests fills it.
-const IN_THE_DOCUMENT: [(&str, &str, bool); 25] = [
+const IN_THE_DOCUMENT: [(&str, &str, bool); 26] = [
     ("person", "people", true),
     ("engine", "engine", true),
     ("build", "job", true),
@@ -157,6 +157,7 @@ const IN_THE_DOCUMENT: [(&str, &str, bool); 25] = [
     ("tightening", "tightened", true),
     ("recheck", "rechecks", true),
     ("second_reading", "second_readings", true),
+    ("second_check", "steps", true),
 ];
 
 /// Those that it says something of and that the job of these tests leaves empty, or that stand within others.
