@@ -40,7 +40,8 @@
     const soon = burst.text && event.timeStamp - burst.at < FAST;
     burst = soon ? { ...burst, text: burst.text + event.key } : { text: event.key, into: document.activeElement, before: document.activeElement.value };
     burst.at = event.timeStamp;
-    document.getElementById("stray").hidden = true;
+    const stray = document.getElementById("stray");
+    if (!stray.hidden) stray.hidden = true;
     clearTimeout(silence);
     silence = setTimeout(end, SILENCE);
   }
@@ -51,7 +52,8 @@
     const ends = key === "Enter" || (key === "Tab" && !event.shiftKey);
     if (ends && field() && target === field()) {
       forget();
-      if (key === "Enter" || !field().value.trim()) return;
+      if (!field().value.trim()) return;
+      // Sent at once: a browser would first press the button and draw it pressed.
       event.preventDefault();
       field().form.requestSubmit();
     } else if (ends && isBurst()) {

@@ -3,14 +3,13 @@
 "use strict";
 (() => {
   const { sheet, form, field } = Walk;
-  const PAUSE = 200;
   const readings = sheet.replace(/sheets\/.*/, "readings");
 
   function enter(checked) {
     const [value, slot] = [field().value.trim(), Walk.armed()];
     const words = [...form().querySelectorAll("[data-armed=place], [data-armed=label]")].map((part) => part.textContent).join(", ");
     const fields = { slot, value, checked: !!checked, saw: Walk.seen(slot, form().elements.saw.value), gauge: form().elements.gauge.value };
-    const looks = document.getElementById("entry-looks").dataset.looks ?? "";
+    const looks = Looks.of(field());
     field().value = "";
     const item = Unsent.add({
       to: `${sheet}/readings`, sheet, slot, value, words, looks, fields,
@@ -34,28 +33,18 @@
     Walk.visit({ slot: last.slot });
   }
 
-  // What follows is fetched when the gauge pauses: drawing it must not hold up the next figure. Where the walk ends, the
-  // server says how the sheet goes on.
-  let pause;
+  // Where the walk ends, the server says how the sheet goes on.
   function follow() {
-    pause = undefined;
     if (Walk.armed() || Walk.stops().some(Walk.isOpen)) Walk.refresh();
     else Walk.rest();
   }
-
-  addEventListener("keydown", () => {
-    if (!pause) return;
-    clearTimeout(pause);
-    pause = setTimeout(follow, PAUSE);
-  });
 
   addEventListener("witness:settled", ({ detail: { item, answer } }) => {
     if (item.sheet !== sheet) return;
     if (answer.took === "kept" || answer.took === "rival") Walk.newest.set(item.slot, answer.number);
     if (answer.took === "odd" || answer.took === "refused") return;
     if (Unsent.all().some((other) => other.sheet === sheet && other.state === "going")) return;
-    clearTimeout(pause);
-    pause = setTimeout(follow, PAUSE);
+    Walk.soon(follow);
   });
 
   addEventListener("submit", (event) => {

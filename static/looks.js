@@ -1,7 +1,7 @@
 // What a figure looks like while it is typed: good, out or odd, by the intervals that the server sent with its field.
 // It converts units and compares. What it cannot read it says nothing of; the verdict comes from the server.
 "use strict";
-(() => {
+const Looks = (() => {
   const METRES = { in: 0.0254, '"': 0.0254, thou: 2.54e-5, tenth: 2.54e-6, tenths: 2.54e-6, mm: 1e-3, "µm": 1e-6, "μm": 1e-6, um: 1e-6 };
   const FIGURE = /^([+\-−]?)\s*(\d+(?:[.,]\d*)?|[.,]\d+)\s*([a-zµμ"]*)$/i;
 
@@ -21,7 +21,7 @@
     return figure * (bareFrom && figure >= bareFrom[0] ? bareFrom[1] : bare);
   }
 
-  function look(field) {
+  function of(field) {
     const said = field.dataset;
     const value = metres(field.value, { bare: Number(said.bare), bareFrom: pair(said.bareFrom), plus: pair(said.plus) });
     const outside = (interval) => interval && (value < interval[0] || value > interval[1]);
@@ -32,11 +32,21 @@
     return accept ? "good" : "";
   }
 
-  addEventListener("input", ({ target }) => {
-    if (!target.dataset.looks) return;
-    const place = document.getElementById(target.dataset.looks);
-    const word = look(target);
+  // A gauge types faster than the screen is drawn: once a frame is enough.
+  let waits = false;
+  function show(field) {
+    waits = false;
+    const place = document.getElementById(field.dataset.looks);
+    const word = of(field);
+    if (!place || place.dataset.looks === word) return;
     place.textContent = word && `looks ${word}`;
     place.dataset.looks = word;
+  }
+
+  addEventListener("input", ({ target }) => {
+    if (!target.dataset.looks || waits) return;
+    waits = true;
+    requestAnimationFrame(() => show(target));
   });
+  return { of };
 })();

@@ -53,10 +53,15 @@
   function showNow() {
     waits = false;
     document.getElementById("tray")?.replaceChildren(...ofSheet().filter((item) => stateOf(item) !== "going").map(trayed));
-    for (const mark of document.querySelectorAll(".unsaved")) mark.remove();
+    for (const mark of document.querySelectorAll(".unsaved")) {
+      mark.parentElement.classList.remove("is-unsaved");
+      mark.remove();
+    }
     for (const item of ofSheet()) {
       const words = item.state === "odd" ? `${item.value} looks odd` : `${item.value} ${item.looks && `looks ${item.looks}, `}${STATES[stateOf(item)]}`;
-      document.getElementById(`slot-${item.slot}`)?.querySelector(".slot-read").append(element("span", "unsaved", words));
+      const read = document.getElementById(`slot-${item.slot}`)?.querySelector(".slot-read");
+      read?.classList.add("is-unsaved");
+      read?.append(element("span", "unsaved", words));
     }
     const kept = document.getElementById("kept");
     if (line.length && kept.firstChild !== line[0]) kept.replaceChildren(...line);

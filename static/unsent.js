@@ -7,6 +7,7 @@
 const Unsent = (() => {
   const SHELF = "reading ";
   const PATIENCE = 10_000;
+  const A_MOMENT = 30;
   const [SOON, LATE] = [250, 4000];
   let wait = SOON;
   let sending = false;
@@ -69,7 +70,8 @@ const Unsent = (() => {
     const kept = { key: random(), nth, state: "going", tries: 0, ...item };
     keep(kept);
     say("unsent");
-    send();
+    // First the page shows what was typed.
+    setTimeout(send, A_MOMENT);
     return kept;
   }
 

@@ -70,7 +70,7 @@ const Walk = (() => {
     for (const row of document.querySelectorAll(".slot")) row.classList.toggle("is-armed", row.id === `slot-${stop.slot}`);
     typed();
     if (document.activeElement !== entry) entry.focus();
-    if (stop.at !== shownPlace()) refresh();
+    if (stop.at !== shownPlace()) soon(refresh);
   }
 
   // Until the server has said where the sheet goes on, what a gauge sends has nowhere to go.
@@ -95,6 +95,20 @@ const Walk = (() => {
     history.replaceState(null, "", address);
     dispatchEvent(new CustomEvent("witness:parts", { detail: { address, all } }));
   }
+
+  // What follows is fetched when the gauge pauses: drawing it must not hold up the next figure.
+  const PAUSE = 200;
+  let pending;
+  let pause;
+  function soon(what) {
+    pending = what;
+    clearTimeout(pause);
+    pause = setTimeout(() => {
+      pending = undefined;
+      what();
+    }, PAUSE);
+  }
+  addEventListener("keydown", () => pending && soon(pending));
 
   // The walk is at its end: the page shows how the place stands, and nothing is armed until somebody touches a row. A
   // gauge that goes on sending must not run on into another way of measuring.
@@ -140,5 +154,5 @@ const Walk = (() => {
   });
 
   passOver();
-  return { sheet, form, field, armed, stops, stop, shownPlace, drafts, newest, undone, seen, onItsWay, isOpen, arm, goOn, rest, refresh, visit, typed };
+  return { sheet, form, field, armed, stops, stop, shownPlace, drafts, newest, undone, seen, onItsWay, isOpen, arm, goOn, rest, refresh, soon, visit, typed };
 })();

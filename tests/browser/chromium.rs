@@ -135,6 +135,12 @@ impl Chromium {
         self.client.goto(address).await.expect("its page");
     }
 
+    /// Has every page opened from now on note first of all when Enter was pressed, as `window.entered`.
+    pub async fn note_enter(&self) {
+        let source = "addEventListener('keydown', ({ key, timeStamp }) => key === 'Enter' && (window.entered = timeStamp), true)";
+        self.devtools("Page.addScriptToEvaluateOnNewDocument", json!({"source": source})).await;
+    }
+
     /// Makes the browser's processor so many times slower.
     pub async fn slow_down(&self, times: f64) {
         self.devtools("Emulation.setCPUThrottlingRate", json!({"rate": times})).await;

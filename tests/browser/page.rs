@@ -130,8 +130,9 @@ impl Page {
         entry.as_str().expect("a text").into()
     }
 
-    /// Makes the browser so many times slower.
+    /// Makes the browser so many times slower, and pages opened from now on note when Enter was pressed.
     pub async fn slow_down(&self, times: f64) {
+        self.browser.note_enter().await;
         self.browser.slow_down(times).await;
     }
 

@@ -2,13 +2,11 @@
 // much the page has moved by itself since it was opened; called again, says it.
 if (!window.watched) {
   const watched = (window.watched = { marks: [], moved: 0, what: [], painted: 0 });
-  let entered;
-  addEventListener("keydown", ({ key, timeStamp }) => key === "Enter" && (entered = timeStamp), true);
   const isMark = (node) => node.classList?.contains("looked");
   new MutationObserver((changes) => {
-    if (!entered || !changes.some(({ addedNodes }) => [...addedNodes].some(isMark))) return;
-    const since = entered;
-    entered = undefined;
+    if (!window.entered || !changes.some(({ addedNodes }) => [...addedNodes].some(isMark))) return;
+    const since = window.entered;
+    window.entered = undefined;
     requestAnimationFrame(() => setTimeout(() => watched.marks.push(performance.now() - since)));
   }).observe(document.body, { childList: true, subtree: true });
   const watch = (type, seen) => new PerformanceObserver((list) => list.getEntries().forEach(seen)).observe({ type, buffered: true });
