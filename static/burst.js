@@ -9,6 +9,8 @@
   const NONE = { text: "", at: 0, into: null, before: "" };
   const field = () => document.querySelector("form[data-entry]:not([hidden]) [name=value]");
   const writes = (element) => element.matches?.("input:not([type=hidden]), textarea, select");
+  // A field that somebody chose for a figure may be filled by a gauge too. Beside an armed slot, and in a note, it is a slip.
+  const isChosen = (element) => element.matches?.("input") && (!document.querySelector("form[data-entry]") || element.matches(".entry"));
   let burst = NONE;
   let silence;
 
@@ -28,12 +30,13 @@
     forget();
   }
 
-  // A gauge that ends with nothing has ended. What stands in another field than the armed one is no reading.
+  // A gauge that ends with nothing has ended.
   function end() {
     if (!isBurst()) return;
-    if (burst.into !== field()) return refuse();
+    const armed = field();
+    if (burst.into !== armed && !isChosen(burst.into)) return refuse();
+    if (burst.into === armed) armed.form.requestSubmit();
     forget();
-    field().form.requestSubmit();
   }
 
   function follow(event) {
@@ -56,7 +59,7 @@
       // Sent at once: a browser would first press the button and draw it pressed.
       event.preventDefault();
       field().form.requestSubmit();
-    } else if (ends && isBurst()) {
+    } else if (ends && isBurst() && !isChosen(burst.into)) {
       event.preventDefault();
       end();
     } else if (/^[\d.,+\-/ a-zµ"]$/i.test(key)) {

@@ -50,9 +50,18 @@
     waits = true;
   }
 
+  // A button is not replaced under the finger while it stays the same.
+  function showTray(items) {
+    const tray = document.getElementById("tray");
+    const now = items.map((item) => `${item.key} ${stateOf(item)}`).join();
+    if (!tray || (tray.dataset.shown ?? "") === now) return;
+    tray.dataset.shown = now;
+    tray.replaceChildren(...items.map(trayed));
+  }
+
   function showNow() {
     waits = false;
-    document.getElementById("tray")?.replaceChildren(...ofSheet().filter((item) => stateOf(item) !== "going").map(trayed));
+    showTray(ofSheet().filter((item) => stateOf(item) !== "going"));
     for (const mark of document.querySelectorAll(".unsaved")) {
       mark.parentElement.classList.remove("is-unsaved");
       mark.remove();

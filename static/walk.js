@@ -135,6 +135,7 @@ const Walk = (() => {
   addEventListener("witness:shown", ({ detail: { all } }) => {
     const there = armed() && stop(armed());
     if (there) compareBy(there);
+    if (there && field().value) typed();
     if (!all || !field()) return;
     if (resting) disarm();
     resting = false;

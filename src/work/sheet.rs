@@ -176,7 +176,11 @@ fn armed(look: &JobLook, slots: &[Slot], round: Option<&Round>) -> Option<SlotKe
     let first = || slots.iter().find(|slot| slot.depth == Depth::Each).map(|slot| slot.key.clone());
     let Some(round) = round else { return first() };
     let last = look.job.readings.iter().rev().find(|r| r.round == round.id && r.state == ReadingState::Stands);
-    let Some(last) = last else { return first() };
+    let Some(last) = last else {
+        let first = first()?;
+        let stands = look.job.standing_in(round).iter().any(|reading| reading.slot == first);
+        return if stands { next_in_group(look, slots, round.id, &first) } else { Some(first) };
+    };
     next_in_group(look, slots, round.id, &last.slot)
 }
 
@@ -186,11 +190,14 @@ pub(super) fn next_in_group(look: &JobLook, slots: &[Slot], round: i64, from: &S
     let in_group: Vec<&Slot> = slots.iter().filter(|slot| slot.group == group && slot.depth == Depth::Each).collect();
     let at = in_group.iter().position(|slot| slot.key == *from)?;
     let wanted = look.job.read_once_more(round);
+    // What an earlier round read and was checked again is not to be read anew.
+    let standing = look.job.round(round).map_or_else(Vec::new, |round| look.job.standing_in(round));
     let is_read = |slot: &Slot| {
         if wanted.contains(&slot.key) {
             return false;
         }
-        look.job.in_slot(&slot.key, round).any(|r| matches!(r.state, ReadingState::Stands | ReadingState::Rival))
+        standing.iter().any(|reading| reading.slot == slot.key)
+            || look.job.in_slot(&slot.key, round).any(|reading| reading.state == ReadingState::Rival)
     };
     let round_trip = in_group.iter().cycle().skip(at + 1).take(in_group.len());
     round_trip.copied().find(|slot| !is_read(slot)).map(|slot| slot.key.clone())

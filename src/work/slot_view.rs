@@ -41,6 +41,8 @@ pub struct SlotView {
     pub target: Option<String>,
     /// Those that stand, latest last.
     pub readings: Vec<ReadingView>,
+    /// Those are an earlier round's: "as round 1, checked again".
+    pub rechecked: Option<String>,
     /// What is still wanted of a slot that is read twice; until the second stands the first is covered: no reading is given.
     pub wanted: Option<Wanted>,
     /// Whether it is read twice, the second time without seeing the first.
@@ -73,7 +75,16 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         if rivals.is_empty() { Vec::new() } else { standing.iter().rev().take(1).chain(&rivals).copied().collect() };
     let wanted = book.wanted(&slot.key);
     let covered = wanted == Some(Wanted::Second);
-    let (shown_readings, struck) = if covered { (Vec::new(), Vec::new()) } else { (standing.clone(), struck) };
+    // What the round did not read anew stands as an earlier one read it, where somebody checked it again.
+    let again = round.filter(|_| standing.is_empty() && rivals.is_empty() && !job.rechecks.is_empty());
+    let again = again.map_or_else(Vec::new, |round| job.standing_in(round));
+    let again: Vec<&Reading> = again.into_iter().filter(|r| r.slot == slot.key).collect();
+    let rechecked = again.first().and_then(|reading| book.rechecked.get(&reading.id()).cloned());
+    let (shown_readings, struck) = match (covered, standing.is_empty()) {
+        (true, _) => (Vec::new(), Vec::new()),
+        (false, true) => (again, struck),
+        (false, false) => (standing.clone(), struck),
+    };
     let view = |readings: &[&Reading]| readings.iter().map(|r| reading_view(look, r, slot.small)).collect();
     let gauge = job.usual_gauge(slot);
     let setting = gauge.and_then(|gauge| job.setting(slot, gauge));
@@ -100,6 +111,7 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         target: slot.target.map(shown),
         saw: all.iter().rev().find(live).map(|r| r.number),
         readings: view(&shown_readings),
+        rechecked,
         wanted,
         read_twice: book.read_twice.contains(&slot.key.feature),
         rivals: view(&undecided),

@@ -24,14 +24,34 @@ pub struct Shop {
 impl Shop {
     /// A shop with an empty record.
     pub async fn empty() -> Self {
-        Self::start("serve", |folder| folder.join("data")).await
+        Self::start(&["serve"], "127.0.0.1", |folder| folder.join("data")).await
+    }
+
+    /// The same, reached from the network too.
+    pub async fn on_the_network() -> Self {
+        Self::start(&["serve", "--lan"], "0.0.0.0", |folder| folder.join("data")).await
+    }
+
+    /// The code that it printed, by which its PIN is set.
+    pub fn code(&self) -> String {
+        let said = said(self.folder.path());
+        let code = said.lines().find_map(|line| line.strip_prefix("Code:")).expect("a code");
+        code.trim().chars().take("1234 5678".len()).collect()
+    }
+
+    /// Its address for a tablet; none where this machine is on no network.
+    pub fn address_on_the_network(&self) -> Option<String> {
+        let own = if_addrs::get_if_addrs().ok()?.into_iter().map(|interface| interface.ip());
+        let there = own.into_iter().find(|address| address.is_ipv4() && !address.is_loopback())?;
+        let port = self.address.rsplit(':').next()?;
+        Some(format!("http://{there}:{port}"))
     }
 
     /// The demonstration shop, laid out once for all tests, each of which has a copy to itself.
     pub async fn demonstration() -> Self {
         static LAID_OUT: OnceCell<PathBuf> = OnceCell::const_new();
         let original = LAID_OUT.get_or_init(lay_out).await;
-        Self::start("serve", |folder| {
+        Self::start(&["serve"], "127.0.0.1", |folder| {
             copy(original, &folder.join("data")).expect("a copy of the demonstration shop");
             folder.join("data")
         })
@@ -39,15 +59,15 @@ impl Shop {
     }
 
     /// Starts it on the data that lie where `data` says, given a folder of the shop's own.
-    async fn start(command: &str, data: impl FnOnce(&Path) -> PathBuf) -> Self {
+    async fn start(command: &[&str], listen: &str, data: impl FnOnce(&Path) -> PathBuf) -> Self {
         let folder = tempfile::tempdir().expect("a folder for the shop");
         let port = free_port();
         let said = File::create(folder.path().join("said")).expect("a file for what it says");
         let process = Command::new(env!("CARGO_BIN_EXE_witnessmark"))
-            .arg(command)
+            .args(command)
             .arg("--data")
             .arg(data(folder.path()))
-            .args(["--listen", &format!("127.0.0.1:{port}")])
+            .args(["--listen", &format!("{listen}:{port}")])
             .stdin(Stdio::null())
             .stdout(said.try_clone().expect("the same file"))
             .stderr(said)
@@ -110,7 +130,7 @@ impl Shop {
 async fn lay_out() -> PathBuf {
     let data = Path::new(env!("CARGO_TARGET_TMPDIR")).join("demonstration");
     let _ = fs::remove_dir_all(&data);
-    let shop = Shop::start("demo", |_| data.clone()).await;
+    let shop = Shop::start(&["demo"], "127.0.0.1", |_| data.clone()).await;
     shop.bytes("/").await;
     data
 }

@@ -4,6 +4,7 @@ mod bores;
 mod card;
 mod demo;
 mod details;
+mod lan;
 mod mains;
 mod new_job;
 mod phone;

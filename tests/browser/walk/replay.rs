@@ -1,7 +1,7 @@
 //! Readings typed as fast as a gauge does, through bad wireless and killed tabs: none lost, none doubled, none in a wrong
 //! slot.
 //!
-//! The short form types 192 readings on four jobs; the long form 10,032 on 209, with 50 answers or so that take 30 s.
+//! The short form types 192 readings on two tablets; the long form 10,080 on six, with 50 answers or so that take 30 s.
 
 use std::collections::BTreeMap;
 use std::time::Duration;
@@ -25,31 +25,24 @@ type Typed = Vec<(i64, String, String)>;
 
 #[tokio::test(flavor = "multi_thread")]
 async fn no_reading_is_lost_doubled_or_put_elsewhere() {
-    let (jobs, stalls) = if is_long() { (209, 300.0) } else { (4, 150.0) };
+    let (tablets, jobs_each, stalls) = if is_long() { (6, 35, 300.0) } else { (2, 2, 150.0) };
     let shop = Shop::empty().await;
     let wireless = Wireless::before(&shop.address, 41, stalls).await;
-    let page = Page::open(&wireless.address, Screen::Tablet, Light::Bright).await;
-    page.go("/who").await;
-    page.fill("Name, as called in the shop", "Bente").await;
-    page.press("Begin with this name").await;
-    page.see("No engine is in the shop").await;
-    let mut chance = Deviates(42);
-    let mut typed = Typed::new();
-    let mut killed = 0;
-    for job in 1..=jobs {
-        take_in(&page, "Mira Holt", &format!("Engine {job}")).await;
-        page.go(&format!("/jobs/{job}/{SHEET}")).await;
-        killed += type_all(&page, job, &mut chance, &mut typed).await;
+    let at_work = (0..tablets).map(|tablet| tokio::spawn(work(wireless.address.clone(), tablet, jobs_each)));
+    let (mut typed, mut killed) = (Typed::new(), 0);
+    for tablet in at_work.collect::<Vec<_>>() {
+        let (of_tablet, killed_there) = tablet.await.expect("a tablet's work");
+        typed.extend(of_tablet);
+        killed += killed_there;
     }
-    page.all_is_saved(Duration::from_mins(2)).await;
 
     let mut kept = Vec::new();
-    for job in 1..=jobs {
+    for job in 1..=i64::from(tablets * jobs_each) {
         kept.extend(readings(&shop.export(job), job));
     }
     let said = wireless.troubled();
-    println!("{} readings, {killed} tabs killed, {said:?}", typed.len());
-    assert_eq!(typed.len(), SLOTS * usize::try_from(jobs).expect("a small count"));
+    println!("{} readings on {tablets} tablets, {killed} tabs killed, {said:?}", typed.len());
+    assert_eq!(typed.len(), SLOTS * usize::try_from(tablets * jobs_each).expect("a small count"));
     assert!(
         said.failed > 20 && said.stalled > 0 && killed > 2,
         "the wireless was good: {said:?}, {killed} tabs killed"
@@ -57,6 +50,26 @@ async fn no_reading_is_lost_doubled_or_put_elsewhere() {
     kept.sort();
     typed.sort();
     assert_eq!(kept, typed);
+}
+
+/// What one tablet types, on so many jobs of its own one after the other; how many of its tabs are killed.
+async fn work(address: String, tablet: u32, jobs: u32) -> (Typed, u32) {
+    let page = Page::open(&address, Screen::Tablet, Light::Bright).await;
+    page.go("/who").await;
+    page.fill("Name, as called in the shop", &format!("Hand {tablet}")).await;
+    page.press("Begin with this name").await;
+    page.see("Shop floor").await;
+    let mut chance = Deviates(42 + u64::from(tablet));
+    let (mut typed, mut killed) = (Typed::new(), 0);
+    for nth in 1..=jobs {
+        take_in(&page, "Mira Holt", &format!("Engine {nth} of hand {tablet}")).await;
+        let path = page.path().await;
+        let job = path.rsplit('/').next().and_then(|number| number.parse().ok()).expect("the job's number");
+        page.go(&format!("/jobs/{job}/{SHEET}")).await;
+        killed += type_all(&page, job, &mut chance, &mut typed).await;
+    }
+    page.all_is_saved(Duration::from_mins(2)).await;
+    (typed, killed)
 }
 
 /// Types every bore of a job, two to six readings at a time, and now and then kills the tab while some are on their way.
