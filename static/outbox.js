@@ -1,9 +1,10 @@
 // What is sent from here: photos, other files and notes. Each is kept on this tablet first, with a key that makes it one
 // act however often it is sent, and leaves it when the server has it. What could not be sent says so and is sent again by
-// itself, from any page that holds this script. Without it, the forms post themselves.
+// itself, from any page of the shop. Without this script, the forms post themselves.
 "use strict";
 (() => {
   const AGAIN_AFTER = 3000;
+  const { element } = Made;
 
   // ---- kept on this tablet
 
@@ -27,10 +28,6 @@
   const all = () => outbox("readonly", (items) => items.getAll());
   const keep = (item) => outbox("readwrite", (items) => items.put(item));
   const drop = ({ id }) => outbox("readwrite", (items) => items.delete(id));
-
-  function key() {
-    return [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-  }
 
   // ---- sending
 
@@ -61,7 +58,7 @@
     if (took !== "kept") return keep({ ...item, said: said || "It was refused." });
     await drop(item);
     if (item.key === awaited) return location.assign(next);
-    return dispatchEvent(new CustomEvent("witness:parts", { detail: { address: location.href } }));
+    return isShown() && dispatchEvent(new CustomEvent("witness:parts", { detail: { address: location.href } }));
   }
 
   async function send() {
@@ -80,13 +77,6 @@
 
   // ---- what waits, on the page
 
-  function element(tag, kind, ...inside) {
-    const made = document.createElement(tag);
-    made.className = kind;
-    made.append(...inside);
-    return made;
-  }
-
   function refused(item) {
     const away = element("button", "tap", "Throw it away");
     away.addEventListener("click", async () => {
@@ -96,26 +86,22 @@
     return element("li", "tray-refused", element("strong", "", `${item.words}: not kept. `), item.said, element("p", "deeds", away));
   }
 
-  function place() {
-    const here = document.getElementById("outbox");
-    if (here) return here;
-    const made = element("section", "");
-    made.id = "outbox";
-    made.setAttribute("aria-label", "Not yet sent");
-    document.getElementById("main").prepend(made);
-    return made;
-  }
+  // A page that takes photos or notes in has a place for what waits; others only count it.
+  const isShown = () => !!document.getElementById("outbox");
 
   async function show() {
     const items = await all().catch(() => []);
-    if (!items.length && !document.getElementById("outbox")) return;
+    const asking = items.filter(({ said }) => said);
+    const detail = { owed: answering ? asking.length : items.length, at: asking[0]?.action };
+    dispatchEvent(new CustomEvent("witness:outbox", { detail }));
+    if (!isShown()) return;
     const waiting = items.filter(({ said }) => !said);
     const words = answering ? "Sending …" : "The shop's computer does not answer. Kept on this tablet, and sent again by itself.";
     const count = element("p", "said", element("strong", "", `${waiting.length} not yet sent. `), words);
     count.setAttribute("role", "status");
-    const box = place();
+    const box = document.getElementById("outbox");
     box.hidden = !items.length;
-    box.replaceChildren(...(waiting.length ? [count] : []), element("ul", "tray", ...items.filter(({ said }) => said).map(refused)));
+    box.replaceChildren(...(waiting.length ? [count] : []), element("ul", "tray", ...asking.map(refused)));
   }
 
   // ---- what is done on the page
@@ -123,7 +109,7 @@
   const texts = (form) => [...new FormData(form)].filter(([name, value]) => typeof value === "string" && name !== "key");
 
   async function put(form, file, words) {
-    const made = key();
+    const made = Made.key();
     const item = { key: made, action: form.getAttribute("action"), fields: [["key", made], ...texts(form)], words };
     const longest = Number(form.dataset.longest);
     if (file?.blob.size > longest) item.said = `It is longer than ${longest / 1e6} MB.`;

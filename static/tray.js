@@ -4,6 +4,7 @@
 (() => {
   const STATES = { going: "saving", unsent: "not saved yet", odd: "odd", refused: "not saved" };
   const sheet = Walk.sheet;
+  const { element } = Made;
   // The last reading entered, and what was last said of one.
   let last;
   let line = [];
@@ -12,13 +13,6 @@
   // One that was tried and has no answer yet keeps all behind it waiting.
   const isStuck = () => ofSheet().some(({ state, tries }) => state === "going" && tries > 1);
   const stateOf = (item) => (item.state === "going" && isStuck() ? "unsent" : item.state);
-
-  function element(tag, kind, ...inside) {
-    const made = document.createElement(tag);
-    made.className = kind;
-    made.append(...inside);
-    return made;
-  }
 
   function button(words, act) {
     const made = element("button", "tap", words);

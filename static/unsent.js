@@ -13,7 +13,6 @@ const Unsent = (() => {
   let sending = false;
   let timer;
 
-  const random = () => [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
   const say = (name, detail) => dispatchEvent(new CustomEvent(`witness:${name}`, { detail }));
 
   // Where the tablet gives a page no room to keep anything, it lies here as long as the page is open.
@@ -67,7 +66,7 @@ const Unsent = (() => {
   // Lays something here and sends it: `to` is the address, `fields` what is posted beside the key.
   function add(item) {
     const nth = Math.max(0, ...all().map((other) => other.nth)) + 1;
-    const kept = { key: random(), nth, state: "going", tries: 0, ...item };
+    const kept = { key: Made.key(), nth, state: "going", tries: 0, ...item };
     keep(kept);
     say("unsent");
     // First the page shows what was typed.

@@ -15,7 +15,7 @@ struct Static;
 
 /// Scripts that go out as one file, in this order: a page asks for few files, and each behaviour keeps its own.
 const BUNDLES: [(&str, &[&str]); 2] = [
-    ("shop.js", &["unsent.js", "owed.js", "burst.js"]),
+    ("shop.js", &["made.js", "unsent.js", "owed.js", "outbox.js", "burst.js"]),
     ("sheet.js", &["looks.js", "parts.js", "walk.js", "entry.js", "tray.js", "keypad.js", "aloud.js"]),
 ];
 

@@ -168,7 +168,11 @@ fn steps(text: &str, last: TightenedTo, torque: Unit) -> Result<(Vec<TightenedTo
     }
     let bare = if last.quantity.dimension == Dimension::Torque { last.unit } else { torque };
     let mut steps = Vec::new();
-    for part in text.split([',', ';']).flat_map(|part| part.split(" then ")).map(str::trim).filter(|p| !p.is_empty()) {
+    if text.contains(',') && !text.contains(", ") && !text.contains(';') {
+        return Err("put a space after the comma between two steps: without one it is a decimal comma".to_owned());
+    }
+    let parts = text.split(';').flat_map(|part| part.split(", ")).flat_map(|part| part.split(" then "));
+    for part in parts.map(str::trim).filter(|part| !part.is_empty()) {
         steps.push(tightened_to(part, bare)?);
     }
     let of_kind = |to: &&TightenedTo| to.quantity.dimension == last.quantity.dimension;
@@ -193,7 +197,8 @@ fn exceptions(text: &str, bare: Unit) -> Result<Vec<Exception>, String> {
         if fastener.is_empty() || rest.is_empty() {
             return Err(format!("“{part}”: enter which one, a colon, and what: bolt 4: 65, thread pulled"));
         }
-        let (first, words) = rest.split_once(',').map_or((rest, ""), |(first, words)| (first.trim(), words.trim()));
+        // A comma between two digits is a decimal one.
+        let (first, words) = rest.split_once(", ").map_or((rest, ""), |(first, words)| (first.trim(), words.trim()));
         let fastener = fastener.to_owned();
         if first.starts_with(|c: char| c.is_ascii_digit() || c == '.') {
             return Ok(Exception { fastener, to: Some(tightened_to(first, bare)?), words: words.to_owned() });
@@ -301,6 +306,8 @@ mod tests {
         assert_eq!(in_steps("30, 50, 70").unwrap(), figures);
         assert_eq!(in_steps("30 then 50").unwrap(), figures);
         assert!(in_steps("50, 30").is_err() && in_steps("30, 90").is_err());
+        assert_eq!(in_steps("30,5, 50").unwrap().0[0], to("30.5"), "a decimal comma");
+        assert!(in_steps("30,50").is_err_and(|why| why.contains("space after the comma")));
         let angle = steps("20, 90°", to("90°"), Unit::PoundFoot).unwrap();
         assert_eq!(angle, (vec![to("20"), to("90°")], Some(2)));
     }
@@ -310,6 +317,8 @@ mod tests {
         let found = exceptions("bolt 4: 65, thread pulled; bolt 7: left out", Unit::PoundFoot).unwrap();
         let of = |fastener: &str, to, words: &str| Exception { fastener: fastener.into(), to, words: words.into() };
         assert_eq!(found, [of("bolt 4", Some(to("65")), "thread pulled"), of("bolt 7", None, "left out")]);
+        let comma = exceptions("bolt 4: 65,5, thread pulled", Unit::PoundFoot).unwrap();
+        assert_eq!(comma, [of("bolt 4", Some(to("65.5")), "thread pulled")]);
         assert!(
             exceptions("bolt 4", Unit::PoundFoot).is_err() && exceptions("bolt 4: 99000", Unit::PoundFoot).is_err()
         );

@@ -5,6 +5,8 @@
 
 mod axe;
 mod chromium;
+#[path = "../support/contrast.rs"]
+mod contrast;
 #[allow(dead_code, reason = "its normal deviates are for the sheets")]
 #[path = "../support/deviates.rs"]
 mod deviates;

@@ -10,6 +10,7 @@ use serde_json::{Value, json};
 
 use crate::axe;
 use crate::chromium::{Chromium, Light, Screen};
+use crate::contrast::{luminance, ratio};
 
 /// How often one looks for something, with a pause between, before it counts as not there: 10 s in all.
 const LOOKS: u32 = 200;
@@ -366,17 +367,10 @@ impl Page {
     }
 }
 
-/// The contrast ratio of the lightest and the darkest pixel of a box, by WCAG 2.2.
+/// The contrast ratio of the lightest and the darkest pixel of a box.
 fn contrast(picture: &image::RgbImage, x: u32, y: u32, width: u32, height: u32) -> f64 {
-    let channel = |value: u8| {
-        let value = f64::from(value) / 255.0;
-        if value <= 0.04045 { value / 12.92 } else { ((value + 0.055) / 1.055).powf(2.4) }
-    };
-    let luminance = |x, y| {
-        let [red, green, blue] = picture.get_pixel(x, y).0.map(channel);
-        0.2126 * red + 0.7152 * green + 0.0722 * blue
-    };
-    let all = (x..x + width).flat_map(|x| (y..y + height).map(move |y| (x, y))).map(|(x, y)| luminance(x, y));
+    let all = (x..x + width).flat_map(|x| (y..y + height).map(move |y| (x, y)));
+    let all = all.map(|(x, y)| luminance(picture.get_pixel(x, y).0));
     let (darkest, lightest) = all.fold((f64::INFINITY, 0.0_f64), |(least, most), now| (least.min(now), most.max(now)));
-    (lightest + 0.05) / (darkest + 0.05)
+    ratio(lightest, darkest)
 }

@@ -5,6 +5,8 @@ mod at_once;
 mod call;
 mod card;
 mod closed;
+#[path = "../support/contrast.rs"]
+mod contrast;
 mod covered;
 mod details;
 mod families;

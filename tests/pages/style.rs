@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use crate::contrast::{luminance, ratio};
+
 use witnessmark::drawing::job_mark::OUTLINES;
 
 const STYLE: &str = include_str!("../../static/witness.css");
@@ -16,19 +18,12 @@ fn colours(selector: &str) -> Colours {
     pairs.map(|(name, colour)| (name.to_owned(), colour.to_owned())).collect()
 }
 
-/// Relative luminance of an sRGB colour, WCAG 2.2 "relative luminance".
-fn luminance(colour: &str) -> f64 {
-    let channel = |at: usize| {
-        let value = f64::from(u8::from_str_radix(&colour[at..at + 2], 16).expect("two hexadecimal digits")) / 255.0;
-        if value <= 0.04045 { value / 12.92 } else { ((value + 0.055) / 1.055).powf(2.4) }
-    };
-    0.2126 * channel(0) + 0.7152 * channel(2) + 0.0722 * channel(4)
-}
-
-/// WCAG 2.2 "contrast ratio".
+/// The contrast ratio of two colours of six hexadecimal digits.
 fn contrast(one: &str, other: &str) -> f64 {
-    let (one, other) = (luminance(one), luminance(other));
-    (one.max(other) + 0.05) / (one.min(other) + 0.05)
+    let channel =
+        |colour: &str, at: usize| u8::from_str_radix(&colour[at..at + 2], 16).expect("two hexadecimal digits");
+    let luminance = |colour: &str| luminance([0, 2, 4].map(|at| channel(colour, at)));
+    ratio(luminance(one), luminance(other))
 }
 
 #[test]
