@@ -37,6 +37,37 @@ impl Layout {
     }
 }
 
+/// How rods stand on crank pins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Pins {
+    /// Each rod on a pin of its own.
+    Single,
+    /// Both rods of a pair across the banks on one pin.
+    Shared,
+}
+
+impl Pins {
+    pub const ALL: [Self; 2] = [Self::Single, Self::Shared];
+
+    /// The key kept in the record, which is also the word said in the shop.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Single => "single",
+            Self::Shared => "shared",
+        }
+    }
+
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|pins| pins.word() == word)
+    }
+
+    /// What a crank of the layout usually has.
+    fn usual(layout: Layout) -> Self {
+        if layout == Layout::Vee { Self::Shared } else { Self::Single }
+    }
+}
+
 /// Why an architecture cannot be; each message says what to enter.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum ArchitectureFault {
@@ -61,6 +92,7 @@ pub struct Architecture {
     mains: u8,
     numbering: Vec<u8>,
     firing_order: Vec<u8>,
+    pins: Pins,
 }
 
 #[derive(Clone, Serialize, Deserialize)]
@@ -75,12 +107,16 @@ struct Parts {
     /// Displayed numbers in firing order; empty means not yet known.
     #[serde(default)]
     firing_order: Vec<u8>,
+    /// None: as the layout usually has them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pins: Option<Pins>,
 }
 
 impl TryFrom<Parts> for Architecture {
     type Error = ArchitectureFault;
     fn try_from(p: Parts) -> Result<Self, ArchitectureFault> {
-        Self::new(p.layout, p.cylinders, p.mains, p.numbering, p.firing_order)
+        let made = Self::new(p.layout, p.cylinders, p.mains, p.numbering, p.firing_order)?;
+        Ok(p.pins.map_or(made.clone(), |pins| made.with_pins(pins)))
     }
 }
 
@@ -92,6 +128,7 @@ impl From<Architecture> for Parts {
             mains: a.mains,
             numbering: a.numbering,
             firing_order: a.firing_order,
+            pins: Some(a.pins).filter(|pins| *pins != Pins::usual(a.layout)),
         }
     }
 }
@@ -125,7 +162,59 @@ impl Architecture {
         if !firing_order.is_empty() && !each_once(&firing_order, cylinders, |n| numbering.contains(&n)) {
             return Err(ArchitectureFault::FiringOrder);
         }
-        Ok(Self { layout, cylinders, mains, numbering, firing_order })
+        Ok(Self { layout, cylinders, mains, numbering, firing_order, pins: Pins::usual(layout) })
+    }
+
+    /// The same with its rods on pins of their own, or two on one; an inline engine's stay single.
+    #[must_use]
+    pub fn with_pins(self, pins: Pins) -> Self {
+        Self { pins: if self.banks() == 1 { Pins::Single } else { pins }, ..self }
+    }
+
+    pub fn pins(&self) -> Pins {
+        self.pins
+    }
+
+    /// How many crank pins there are.
+    pub fn throws(&self) -> u8 {
+        match self.pins {
+            Pins::Single => self.cylinders,
+            Pins::Shared => self.cylinders_per_bank(),
+        }
+    }
+
+    /// Every crank pin from the front.
+    pub fn throw_places(&self) -> impl Iterator<Item = Place> + use<> {
+        (0..self.throws()).map(|index| Place::Throw { index })
+    }
+
+    /// The pin that a cylinder's rod runs on; single pins stand bank by bank in turn from the front.
+    pub fn throw_of(&self, cylinder: Place) -> Place {
+        match (cylinder, self.pins) {
+            (Place::Cylinder { index, .. }, Pins::Shared) => Place::Throw { index },
+            (Place::Cylinder { bank, index }, Pins::Single) => Place::Throw { index: index * self.banks() + bank },
+            (other, _) => other,
+        }
+    }
+
+    /// The cylinders whose rods run on a pin, bank by bank.
+    pub fn cylinders_on(&self, throw: Place) -> Vec<Place> {
+        self.cylinder_places().filter(|&cylinder| self.throw_of(cylinder) == throw).collect()
+    }
+
+    pub fn bank_places(&self) -> impl Iterator<Item = Place> + use<> {
+        (0..self.banks()).map(|bank| Place::Bank { bank })
+    }
+
+    /// Every place that a whole speaks for, in bench order.
+    pub fn places_of(&self, whole: Place) -> Vec<Place> {
+        match whole.whole() {
+            Place::AllCylinders => self.cylinders_in_order(),
+            Place::AllMains => self.main_places().collect(),
+            Place::AllThrows => self.throw_places().collect(),
+            Place::AllBanks => self.bank_places().collect(),
+            other => vec![other],
+        }
     }
 
     pub fn layout(&self) -> Layout {
@@ -181,6 +270,8 @@ impl Architecture {
                 self.numbering.get(usize::from(bank * self.cylinders_per_bank() + index)).copied()
             }
             Place::Main { index } if index < self.mains => Some(index + 1),
+            Place::Throw { index } if index < self.throws() => Some(index + 1),
+            Place::Bank { bank } if bank < self.banks() => Some(bank + 1),
             _ => None,
         }
     }
@@ -188,8 +279,10 @@ impl Architecture {
     /// Whether the place exists on this engine.
     pub fn has(&self, place: Place) -> bool {
         match place {
-            Place::Engine | Place::AllCylinders | Place::AllMains => true,
-            Place::Cylinder { .. } | Place::Main { .. } => self.number(place).is_some(),
+            Place::Engine | Place::AllCylinders | Place::AllMains | Place::AllThrows | Place::AllBanks => true,
+            Place::Cylinder { .. } | Place::Main { .. } | Place::Throw { .. } | Place::Bank { .. } => {
+                self.number(place).is_some()
+            }
         }
     }
 
@@ -199,6 +292,13 @@ impl Architecture {
             (Place::Engine, _) => "engine".into(),
             (Place::AllCylinders, _) => "all cylinders".into(),
             (Place::AllMains, _) => "all mains".into(),
+            (Place::AllThrows, _) => "all throws".into(),
+            (Place::AllBanks, _) => "all banks".into(),
+            (Place::Bank { .. }, _) if self.banks() == 1 => "deck".into(),
+            (Place::Bank { .. }, Some(n)) => format!("bank {n}"),
+            (Place::Throw { .. }, Some(n)) => format!("throw {n}"),
+            (Place::Throw { index }, None) => format!("throw not on this engine ({index})"),
+            (Place::Bank { bank }, None) => format!("bank not on this engine ({bank})"),
             (Place::Cylinder { .. }, Some(n)) => format!("cylinder {n}"),
             (Place::Main { .. }, Some(n)) => format!("main {n}"),
             (Place::Cylinder { bank, index }, None) => format!("cylinder not on this engine (bank {bank}, {index})"),
@@ -260,5 +360,22 @@ mod tests {
         let text = serde_json::to_string(&inline).unwrap();
         assert_eq!(serde_json::from_str::<Architecture>(&text).unwrap(), inline);
         assert!(serde_json::from_str::<Architecture>(r#"{"layout":"vee","cylinders":3,"mains":4}"#).is_err());
+        let split = Architecture::new(Layout::Vee, 6, 4, vec![], vec![]).unwrap().with_pins(Pins::Single);
+        let text = serde_json::to_string(&split).unwrap();
+        assert_eq!(serde_json::from_str::<Architecture>(&text).unwrap(), split);
+    }
+
+    #[test]
+    fn rods_stand_on_shared_pins_or_their_own() {
+        let vee = Architecture::new(Layout::Vee, 8, 5, vec![], vec![]).unwrap();
+        let right = |index| Place::Cylinder { bank: 1, index };
+        assert_eq!((vee.throws(), vee.throw_of(right(2))), (4, Place::Throw { index: 2 }));
+        assert_eq!(vee.cylinders_on(Place::Throw { index: 0 }), [Place::Cylinder { bank: 0, index: 0 }, right(0)]);
+        let flat = Architecture::new(Layout::Opposed, 4, 3, vec![], vec![]).unwrap();
+        assert_eq!((flat.throws(), flat.throw_of(right(0))), (4, Place::Throw { index: 1 }));
+        for engine in [vee, flat] {
+            let on_pins: usize = engine.throw_places().map(|throw| engine.cylinders_on(throw).len()).sum();
+            assert_eq!(on_pins, usize::from(engine.cylinders()));
+        }
     }
 }

@@ -34,7 +34,7 @@ pub enum LimitFault {
     Empty,
     #[error("the lowest figure is above the highest: exchange them")]
     Reversed,
-    #[error("a limit per journal diameter belongs to a main clearance")]
+    #[error("a limit per journal diameter belongs to a bearing’s clearance")]
     NoDiameter,
     #[error("no limit can be set on this finding")]
     NotLimited,
@@ -68,7 +68,7 @@ impl Limit {
         if !self.feature.takes_limit() {
             return Err(LimitFault::NotLimited);
         }
-        if self.kind == LimitKind::PerDiameter && !matches!(self.feature, FindingFeature::MainClearance(_)) {
+        if self.kind == LimitKind::PerDiameter && !self.feature.is_of_diameter() {
             return Err(LimitFault::NoDiameter);
         }
         match (self.min, self.max) {

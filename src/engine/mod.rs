@@ -8,17 +8,21 @@ mod fact;
 mod finding_key;
 mod item;
 mod limit;
+mod measure;
 mod place;
 mod setup;
 mod slot_key;
 mod step;
 
-pub use architecture::{Architecture, ArchitectureFault, Layout};
+pub use architecture::{Architecture, ArchitectureFault, Layout, Pins};
 pub use fact::{Audience, FACTS, FactGroup, FactKey};
 pub use finding_key::{FindingFeature, FindingKey};
 pub use item::{ItemKind, ItemRef};
 pub use limit::{Limit, LimitFault, LimitKind};
+pub use measure::{Measure, WorkingUnit};
 pub use place::{Place, UnknownPlace};
-pub use setup::{Materials, Setup, TargetFeature, TargetKey, WorkingUnit};
-pub use slot_key::{Height, Plane, Quarter, Shell, SlotFeature, SlotKey, Spot, Way};
+pub use setup::{Materials, Setup, TargetFeature, TargetKey};
+pub use slot_key::{
+    Corner, Height, Passing, Plane, Quarter, Ring, Shell, Side, SlotFeature, SlotKey, Spot, Way, Weighed,
+};
 pub use step::{DEFAULT_STEPS, DefaultStep, SheetKey};

@@ -10,9 +10,23 @@ use std::str::FromStr;
 pub enum Place {
     Engine,
     AllCylinders,
-    Cylinder { bank: u8, index: u8 },
+    Cylinder {
+        bank: u8,
+        index: u8,
+    },
     AllMains,
-    Main { index: u8 },
+    Main {
+        index: u8,
+    },
+    AllThrows,
+    /// A crank pin, counted from the front: one rod runs on it, or in a vee both of a pair.
+    Throw {
+        index: u8,
+    },
+    AllBanks,
+    Bank {
+        bank: u8,
+    },
 }
 
 impl Place {
@@ -23,6 +37,8 @@ impl Place {
             Self::Engine => Self::Engine,
             Self::AllCylinders | Self::Cylinder { .. } => Self::AllCylinders,
             Self::AllMains | Self::Main { .. } => Self::AllMains,
+            Self::AllThrows | Self::Throw { .. } => Self::AllThrows,
+            Self::AllBanks | Self::Bank { .. } => Self::AllBanks,
         }
     }
 }
@@ -35,13 +51,19 @@ impl fmt::Display for Place {
             Self::Cylinder { bank, index } => write!(f, "cylinder.{bank}.{index}"),
             Self::AllMains => write!(f, "mains"),
             Self::Main { index } => write!(f, "main.{index}"),
+            Self::AllThrows => write!(f, "throws"),
+            Self::Throw { index } => write!(f, "throw.{index}"),
+            Self::AllBanks => write!(f, "banks"),
+            Self::Bank { bank } => write!(f, "bank.{bank}"),
         }
     }
 }
 
 /// The text names no place this edition knows.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("“{0}” is no place: engine, cylinders, cylinder.BANK.INDEX, mains or main.INDEX, counted from 0")]
+#[error(
+    "“{0}” is no place: engine, cylinders, cylinder.BANK.INDEX, mains, main.INDEX, throws, throw.INDEX, banks or bank.BANK, counted from 0"
+)]
 pub struct UnknownPlace(pub String);
 
 impl FromStr for Place {
@@ -54,8 +76,12 @@ impl FromStr for Place {
             ["engine"] => Ok(Self::Engine),
             ["cylinders"] => Ok(Self::AllCylinders),
             ["mains"] => Ok(Self::AllMains),
+            ["throws"] => Ok(Self::AllThrows),
+            ["banks"] => Ok(Self::AllBanks),
             ["cylinder", bank, index] => Ok(Self::Cylinder { bank: ordinal(bank)?, index: ordinal(index)? }),
             ["main", index] => Ok(Self::Main { index: ordinal(index)? }),
+            ["throw", index] => Ok(Self::Throw { index: ordinal(index)? }),
+            ["bank", bank] => Ok(Self::Bank { bank: ordinal(bank)? }),
             _ => Err(unknown()),
         }
     }
@@ -80,10 +106,10 @@ mod tests {
 
     #[test]
     fn text_round_trips() {
-        for text in ["engine", "cylinders", "cylinder.1.7", "mains", "main.4"] {
+        for text in ["engine", "cylinders", "cylinder.1.7", "mains", "main.4", "throws", "throw.3", "banks", "bank.1"] {
             assert_eq!(text.parse::<Place>().unwrap().to_string(), text);
         }
-        for text in ["", "cylinder.1", "main.-1", "main.04", "main.300", "Main.1"] {
+        for text in ["", "cylinder.1", "throw.1.0", "main.-1", "main.04", "main.300", "Main.1"] {
             assert!(text.parse::<Place>().is_err(), "{text}");
         }
     }

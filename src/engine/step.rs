@@ -8,19 +8,51 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum SheetKey {
+    Block,
+    Crankshaft,
+    Rods,
     Pistons,
     CylinderBores,
+    Rings,
     MainBearings,
+    RodBearings,
+    Compression,
+    Balance,
+    Motion,
+    TurningClearances,
 }
 
 impl SheetKey {
-    pub const ALL: [Self; 3] = [Self::Pistons, Self::CylinderBores, Self::MainBearings];
+    /// In the order of the work.
+    pub const ALL: [Self; 12] = [
+        Self::Block,
+        Self::Crankshaft,
+        Self::Rods,
+        Self::Pistons,
+        Self::CylinderBores,
+        Self::Rings,
+        Self::MainBearings,
+        Self::RodBearings,
+        Self::Compression,
+        Self::Balance,
+        Self::Motion,
+        Self::TurningClearances,
+    ];
 
     pub fn key(self) -> &'static str {
         match self {
+            Self::Block => "block",
+            Self::Crankshaft => "crankshaft",
+            Self::Rods => "rods",
             Self::Pistons => "pistons",
             Self::CylinderBores => "cylinder-bores",
+            Self::Rings => "rings",
             Self::MainBearings => "main-bearings",
+            Self::RodBearings => "rod-bearings",
+            Self::Compression => "compression",
+            Self::Balance => "balance",
+            Self::Motion => "motion",
+            Self::TurningClearances => "turning-clearances",
         }
     }
 
@@ -65,7 +97,7 @@ pub const DEFAULT_STEPS: [DefaultStep; 18] = [
         purpose: "All plugs out and counted; block, heads, crank and rods tested before money is spent on them.",
         caution: "Caustic never on aluminium or magnesium. Keep air for cleaning under 30 psi. Shield a pressure test.",
         after: &["tear-down"],
-        sheets: &[],
+        sheets: &[SheetKey::Block],
     },
     DefaultStep {
         key: "agree",
@@ -73,7 +105,7 @@ pub const DEFAULT_STEPS: [DefaultStep; 18] = [
         purpose: "What the engine is for, what it gets, what it may cost, what happens if more is found.",
         caution: "",
         after: &["cracks"],
-        sheets: &[],
+        sheets: &[SheetKey::Motion],
     },
     DefaultStep {
         key: "parts",
@@ -81,7 +113,7 @@ pub const DEFAULT_STEPS: [DefaultStep; 18] = [
         purpose: "Each part against its order line: mark, size, count; pistons measured as they arrive.",
         caution: "Valve and ring edges cut.",
         after: &["agree"],
-        sheets: &[SheetKey::Pistons],
+        sheets: &[SheetKey::Pistons, SheetKey::Rods],
     },
     DefaultStep {
         key: "main-line",
@@ -97,7 +129,7 @@ pub const DEFAULT_STEPS: [DefaultStep; 18] = [
         purpose: "Journals measured on return: size, round, taper; feed holes and radii looked at.",
         caution: "A crank weighs 25 to 40 kg: use a sling, mind fingers.",
         after: &["agree"],
-        sheets: &[SheetKey::MainBearings],
+        sheets: &[SheetKey::Crankshaft],
     },
     DefaultStep {
         key: "bore",
@@ -113,7 +145,7 @@ pub const DEFAULT_STEPS: [DefaultStep; 18] = [
         purpose: "Deck height and finish; every machining job back and checked.",
         caution: "",
         after: &["main-line"],
-        sheets: &[],
+        sheets: &[SheetKey::Block],
     },
     DefaultStep {
         key: "wash",
@@ -137,7 +169,7 @@ pub const DEFAULT_STEPS: [DefaultStep; 18] = [
         purpose: "Deck, valve and rotating clearances with the parts that will run.",
         caution: "Turn by hand only; keep fingers out of the throws.",
         after: &["bearings"],
-        sheets: &[],
+        sheets: &[SheetKey::Compression, SheetKey::TurningClearances],
     },
     DefaultStep {
         key: "balance",
@@ -145,7 +177,7 @@ pub const DEFAULT_STEPS: [DefaultStep; 18] = [
         purpose: "Weights matched, crank balanced to the bobweight, report kept.",
         caution: "Stand clear of the plane of a spinning crank.",
         after: &["mock-up"],
-        sheets: &[],
+        sheets: &[SheetKey::Balance],
     },
     DefaultStep {
         key: "short-block",
@@ -153,7 +185,13 @@ pub const DEFAULT_STEPS: [DefaultStep; 18] = [
         purpose: "Crank, pistons and rods in for good; every fastener to its maker's figure and recorded.",
         caution: "Torque-to-yield bolts follow their maker's procedure only. Check the wrench before the last step.",
         after: &["balance"],
-        sheets: &[SheetKey::CylinderBores, SheetKey::MainBearings],
+        sheets: &[
+            SheetKey::CylinderBores,
+            SheetKey::MainBearings,
+            SheetKey::RodBearings,
+            SheetKey::Rings,
+            SheetKey::Crankshaft,
+        ],
     },
     DefaultStep {
         key: "top-end",

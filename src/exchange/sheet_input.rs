@@ -165,7 +165,7 @@ fn setup(form: EngineForm, unit: WorkingUnit, faults: &mut Faults) -> Option<Set
         if place.whole() != target.feature.whole() || !architecture.has(place) {
             faults.note(format!("{path}.place"), "is no place of this target on this engine");
         }
-        let how = unit.how_read(target.feature.is_small());
+        let how = unit.how_read(target.feature.measure());
         if let Some(si) = figure(&format!("{path}.value"), &target.value, &how, faults) {
             targets.insert(TargetKey { feature: target.feature, place }, si);
         }
@@ -205,8 +205,17 @@ pub(super) fn figure(path: &str, text: &str, how: &HowRead, faults: &mut Faults)
 /// A complete input of a sheet.
 pub fn sheet_example(key: SheetKey) -> &'static str {
     match key {
+        SheetKey::Block => include_str!("sheet_examples/block.json"),
+        SheetKey::Crankshaft => include_str!("sheet_examples/crankshaft.json"),
+        SheetKey::Rods => include_str!("sheet_examples/rods.json"),
         SheetKey::Pistons => include_str!("sheet_examples/pistons.json"),
         SheetKey::CylinderBores => include_str!("sheet_examples/cylinder-bores.json"),
+        SheetKey::Rings => include_str!("sheet_examples/rings.json"),
         SheetKey::MainBearings => include_str!("sheet_examples/main-bearings.json"),
+        SheetKey::RodBearings => include_str!("sheet_examples/rod-bearings.json"),
+        SheetKey::Compression => include_str!("sheet_examples/compression.json"),
+        SheetKey::Balance => include_str!("sheet_examples/balance.json"),
+        SheetKey::Motion => include_str!("sheet_examples/motion.json"),
+        SheetKey::TurningClearances => include_str!("sheet_examples/turning-clearances.json"),
     }
 }

@@ -4,7 +4,7 @@ use super::faults::Faults;
 use super::sheet_gauges::Gauges;
 use super::sheet_input::figure;
 use crate::engine::{Architecture, FindingFeature, Limit, LimitKind, Place, SheetKey, SlotKey};
-use crate::quantity::{Dimension, Entry, HowRead, Typed, Unit};
+use crate::quantity::{Entry, HowRead, Typed, Unit};
 use crate::sheets::{Book, Depth, ReadAt, Slot, Take, TakeValue, Words, sheet};
 use serde::Deserialize;
 use serde_json::Value;
@@ -55,9 +55,9 @@ pub(super) fn limits(parts: Vec<Value>, architecture: &Architecture, words: Word
             faults.note(format!("{path}.place"), "is no place of this finding on this engine");
         }
         let kind = form.kind.unwrap_or(LimitKind::Absolute);
-        let how = match (kind, feature.dimension()) {
-            (LimitKind::Absolute, Dimension::Length) => words.unit.how_read(feature.is_small()),
-            _ => HowRead::plain(Unit::ThouPerInch),
+        let how = match kind {
+            LimitKind::Absolute => words.unit.how_read(feature.measure()),
+            LimitKind::PerDiameter => HowRead::plain(Unit::ThouPerInch),
         };
         let mut end =
             |field: &str, text: Option<&str>| text.map(|text| figure(&format!("{path}.{field}"), text, &how, faults));

@@ -5,7 +5,7 @@ use super::sheet_input::{FORMAT, ItemForm};
 use super::sheet_readings::EnteredReading;
 use crate::engine::{FindingKey, SheetKey};
 use crate::metrology::{Measured, Rule, Verdict};
-use crate::quantity::{Dimension, Entry};
+use crate::quantity::Entry;
 use crate::sheets::{Basis, Finding, Standing, coarse_gauges, misread, sheet};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -131,7 +131,7 @@ fn result(input: &SheetInput, finding: &Finding) -> FindingResult {
         basis: finding.basis.clone(),
         standing: finding.standing(),
         value: value.map(Measured::value),
-        unit: if finding.dimension == Dimension::Ratio { "1" } else { "m" },
+        unit: finding.measure.dimension.si_symbol(),
         u: value.map(Measured::u),
         k: value.map(|_| K),
         expanded: value.map(|v| v.expanded(K)),
@@ -166,7 +166,7 @@ fn looks_odd(input: &SheetInput, reading: &EnteredReading) -> Option<OddResult> 
         from: odd.expected.from.to_string(),
         slip: odd.slip.map(|(slip, _)| slip.key()),
         without_slip: odd.slip.map(|(_, undone)| ends(undone)),
-        question: odd.question(input.book.words(), reading.slot.small),
+        question: odd.question(input.book.words(), reading.slot.measure()),
     })
 }
 

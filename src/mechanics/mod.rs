@@ -3,3 +3,10 @@
 pub mod bearing;
 pub mod bore;
 pub mod crank;
+pub mod film;
+pub mod oil;
+pub mod ring;
+pub mod routes;
+pub mod selection;
+pub mod shim;
+pub mod thermal;

@@ -50,6 +50,8 @@ pub(super) fn example(bare: Unit, fine: bool) -> &'static str {
         Dimension::Pressure => "a pressure such as 65 psi or 450 kPa",
         Dimension::Angle => "an angle such as 106.5",
         Dimension::RotationalSpeed => "a speed such as 6500",
+        Dimension::Speed => "a speed such as 3800 ft/min or 19.3 m/s",
+        Dimension::Unbalance => "an unbalance such as 0.5 oz·in or 360 g·mm",
         Dimension::Temperature => "a temperature such as 21 °C or 70 °F",
         Dimension::TemperatureDifference => "a difference such as 8 K",
         Dimension::Ratio => "a plain number such as 0.75",

@@ -11,17 +11,20 @@ impl Unit {
         match self {
             Self::Inch => 4,
             Self::Millimetre | Self::One => 3,
-            Self::CubicInch | Self::Litre | Self::ThouPerInch => 2,
+            Self::CubicInch | Self::Litre | Self::OunceInch | Self::ThouPerInch => 2,
             Self::Thou
             | Self::CubicCentimetre
             | Self::Gram
             | Self::Bar
             | Self::KilogramForceMetre
             | Self::Degree
+            | Self::MetrePerSecond
             | Self::Celsius
             | Self::Fahrenheit
             | Self::Kelvin => 1,
             Self::Tenth
+            | Self::FootPerMinute
+            | Self::GramMillimetre
             | Self::Micrometre
             | Self::PoundFoot
             | Self::PoundInch

@@ -16,6 +16,9 @@ pub enum Dimension {
     Pressure,
     Angle,
     RotationalSpeed,
+    Speed,
+    /// Mass times its distance from the axis.
+    Unbalance,
     /// A point on the temperature scale: typed in °C or °F.
     Temperature,
     /// An interval of temperature: typed in K.
@@ -24,6 +27,24 @@ pub enum Dimension {
 }
 
 impl Dimension {
+    /// The symbol of its SI unit; "1" of a pure number.
+    pub fn si_symbol(self) -> &'static str {
+        match self {
+            Self::Length => "m",
+            Self::Volume => "m³",
+            Self::Mass => "kg",
+            Self::Torque => "N·m",
+            Self::Force => "N",
+            Self::Pressure => "Pa",
+            Self::Angle => "rad",
+            Self::RotationalSpeed => "rad/s",
+            Self::Speed => "m/s",
+            Self::Unbalance => "kg·m",
+            Self::Temperature | Self::TemperatureDifference => "K",
+            Self::Ratio => "1",
+        }
+    }
+
     /// The word for it in a sentence: "a length".
     pub fn word(self) -> &'static str {
         match self {
@@ -34,7 +55,8 @@ impl Dimension {
             Self::Force => "a force",
             Self::Pressure => "a pressure",
             Self::Angle => "an angle",
-            Self::RotationalSpeed => "a speed",
+            Self::RotationalSpeed | Self::Speed => "a speed",
+            Self::Unbalance => "an unbalance",
             Self::Temperature => "a temperature",
             Self::TemperatureDifference => "a difference of temperature",
             Self::Ratio => "a ratio",
@@ -47,7 +69,7 @@ impl Dimension {
 #[error("not a finite number")]
 pub struct NotFinite;
 
-/// A finite number in SI (m, m³, kg, N·m, N, Pa, rad, rad/s, K, K, 1) with its dimension.
+/// A finite number in SI (m, m³, kg, N·m, N, Pa, rad, rad/s, m/s, kg·m, K, K, 1) with its dimension.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Quantity {
     pub si: f64,
@@ -90,6 +112,10 @@ pub enum Unit {
     Bar,
     Degree,
     RevolutionPerMinute,
+    FootPerMinute,
+    MetrePerSecond,
+    OunceInch,
+    GramMillimetre,
     Celsius,
     Fahrenheit,
     /// Of a difference of temperature only; a temperature is in °C or °F.
@@ -102,9 +128,12 @@ pub enum Unit {
 /// Pound-force in newtons: 0.453 592 37 kg × 9.806 65 m/s², both exact (NIST SP 811, B.8).
 const POUND_FORCE: f64 = 4.448_221_615_260_5;
 
+/// The avoirdupois ounce in kilograms, a sixteenth of a pound, exact (NIST SP 811, B.8).
+const OUNCE: f64 = 0.028_349_523_125;
+
 impl Unit {
     /// Every unit, in the order of the enum.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 29] = [
         Self::Inch,
         Self::Thou,
         Self::Tenth,
@@ -125,6 +154,10 @@ impl Unit {
         Self::Bar,
         Self::Degree,
         Self::RevolutionPerMinute,
+        Self::FootPerMinute,
+        Self::MetrePerSecond,
+        Self::OunceInch,
+        Self::GramMillimetre,
         Self::Celsius,
         Self::Fahrenheit,
         Self::Kelvin,
@@ -142,6 +175,8 @@ impl Unit {
             Self::PoundPerSquareInch | Self::Kilopascal | Self::Bar => Dimension::Pressure,
             Self::Degree => Dimension::Angle,
             Self::RevolutionPerMinute => Dimension::RotationalSpeed,
+            Self::FootPerMinute | Self::MetrePerSecond => Dimension::Speed,
+            Self::OunceInch | Self::GramMillimetre => Dimension::Unbalance,
             Self::Celsius | Self::Fahrenheit => Dimension::Temperature,
             Self::Kelvin => Dimension::TemperatureDifference,
             Self::One | Self::ThouPerInch => Dimension::Ratio,
@@ -171,6 +206,10 @@ impl Unit {
             Self::Bar => "bar",
             Self::Degree => "°",
             Self::RevolutionPerMinute => "rpm",
+            Self::FootPerMinute => "ft/min",
+            Self::MetrePerSecond => "m/s",
+            Self::OunceInch => "oz·in",
+            Self::GramMillimetre => "g·mm",
             Self::Celsius => "°C",
             Self::Fahrenheit => "°F",
             Self::Kelvin => "K",
@@ -198,6 +237,10 @@ impl Unit {
             Self::Kilopascal | Self::Bar => Self::PoundPerSquareInch,
             Self::Celsius => Self::Fahrenheit,
             Self::Fahrenheit => Self::Celsius,
+            Self::FootPerMinute => Self::MetrePerSecond,
+            Self::MetrePerSecond => Self::FootPerMinute,
+            Self::OunceInch => Self::GramMillimetre,
+            Self::GramMillimetre => Self::OunceInch,
             Self::ThouPerInch => Self::One,
             Self::Gram | Self::Degree | Self::RevolutionPerMinute | Self::Kelvin | Self::One => self,
         }
@@ -244,7 +287,7 @@ impl Unit {
             Self::Thou => (0.0, 127.0, 5e6),
             Self::Tenth => (0.0, 127.0, 5e7),
             Self::Millimetre | Self::Litre | Self::Gram | Self::ThouPerInch => (0.0, 1.0, 1e3),
-            Self::Micrometre | Self::CubicCentimetre => (0.0, 1.0, 1e6),
+            Self::Micrometre | Self::CubicCentimetre | Self::GramMillimetre => (0.0, 1.0, 1e6),
             Self::CubicInch => (0.0, 16_387_064.0, 1e12),
             Self::PoundFoot => (0.0, POUND_FORCE * 0.3048, 1.0),
             Self::PoundInch => (0.0, POUND_FORCE * 0.0254, 1.0),
@@ -255,9 +298,11 @@ impl Unit {
             Self::Bar => (0.0, 1e5, 1.0),
             Self::Degree => (0.0, PI, 180.0),
             Self::RevolutionPerMinute => (0.0, PI, 30.0),
+            Self::FootPerMinute => (0.0, 0.3048, 60.0),
+            Self::OunceInch => (0.0, OUNCE * 0.0254, 1.0),
             Self::Celsius => (273.15, 1.0, 1.0),
             Self::Fahrenheit => (459.67, 5.0, 9.0),
-            Self::NewtonMetre | Self::Newton | Self::Kelvin | Self::One => (0.0, 1.0, 1.0),
+            Self::NewtonMetre | Self::Newton | Self::MetrePerSecond | Self::Kelvin | Self::One => (0.0, 1.0, 1.0),
         };
         Scale { zero, times, over }
     }

@@ -77,7 +77,7 @@ fn feeds(slot: &SlotFeature) -> &'static [FindingFeature] {
         SlotFeature::MainJournal(..) => {
             &[F::MainClearance(Spot::Vertical), F::MainClearanceSpread, F::MainJournalOutOfRound, F::MainJournalTaper]
         }
-        SlotFeature::Retired(_) => &[],
+        _ => &[],
     }
 }
 

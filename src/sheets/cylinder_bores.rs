@@ -34,6 +34,8 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::BoreSpread,
         FindingFeature::PistonClearance,
     ],
+    main: FindingFeature::PistonClearance,
+    compared: &[FindingFeature::BoreSize, FindingFeature::PistonClearance],
     slots,
     work_out,
 };
@@ -47,7 +49,6 @@ fn slots(setup: &Setup) -> Vec<Slot> {
         depth,
         gauge: GaugeKind::BoreGauge,
         item: ItemRef::single(ItemKind::Block),
-        small: false,
         possible: (0.01, 1.0),
         material: setup.materials.block,
         set_at_each_place: false,

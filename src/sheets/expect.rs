@@ -148,7 +148,8 @@ impl Reads {
             SlotFeature::MainHousing(_) => Self::MainHousing,
             SlotFeature::MainShellWall(_) => Self::MainShellWall,
             SlotFeature::MainJournal(..) => Self::MainJournal,
-            SlotFeature::Retired(_) => return None,
+            // Of others too little is known of how they scatter.
+            _ => return None,
         })
     }
 
@@ -211,7 +212,7 @@ pub fn expectation(book: &Book, slot: &Slot) -> Option<Expectation> {
         ((target, target), scatter.hypot(usual.set_up), ExpectedFrom::Target)
     };
     let (lower, upper) = (lower + own.unwrap_or(0.0), upper + own.unwrap_or(0.0));
-    let (least, greatest) = if slot.small {
+    let (least, greatest) = if slot.measure().small {
         (lower / CLEARANCES_APART, upper * CLEARANCES_APART)
     } else {
         (lower - SIZE_APART, upper + SIZE_APART)

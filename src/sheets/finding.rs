@@ -1,11 +1,10 @@
 //! What follows from readings: a value with its uncertainty, what it may be, and the working in figures.
 
 use super::{Taken, TakenValue, Words};
-use crate::engine::{FindingFeature, FindingKey, Limit, Place};
+use crate::engine::{FindingFeature, FindingKey, Limit, Measure, Place};
 use crate::metrology::{
     Band, Judgement, Measured, Rule, Source, Verdict, difference, judge, judge_range, range_within_noise,
 };
-use crate::quantity::Dimension;
 use serde::{Deserialize, Serialize};
 
 /// What a finding rests on.
@@ -37,9 +36,8 @@ pub enum Basis {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Finding {
     pub key: FindingKey,
-    pub dimension: Dimension,
-    /// Spoken of in the small unit (thou, µm).
-    pub small: bool,
+    #[serde(flatten)]
+    pub measure: Measure,
     #[serde(flatten)]
     pub basis: Basis,
     pub value: Option<Measured>,
@@ -108,8 +106,7 @@ impl Finding {
     /// A finding with nothing judged yet.
     pub fn new(feature: FindingFeature, place: Place, basis: Basis) -> Self {
         Self {
-            dimension: feature.dimension(),
-            small: feature.is_small(),
+            measure: feature.measure(),
             key: FindingKey::new(feature, place),
             basis,
             value: None,
@@ -133,7 +130,7 @@ impl Finding {
     pub(super) fn stated(feature: FindingFeature, place: Place, taken: &Taken, words: Words) -> Self {
         let basis = taken.checked().map_or(Basis::Stated, |how| Basis::Checked { how: how.to_owned() });
         let mut finding = Self::new(feature, place, basis);
-        let show = |value: &Measured| words.length(finding.small, value.value());
+        let show = |value: &Measured| words.said(finding.measure, value.value());
         let working = match &taken.value {
             TakenValue::Figure(value) => format!("stated {}", show(value)),
             TakenValue::Range(low, high) => format!("stated {} to {}", show(low), show(high)),

@@ -4,6 +4,7 @@
 //! where a slip explains it: undone, it comes to lie where nothing is in doubt, and at most half as far off.
 
 use super::{Book, Expectation, Slot, Words, expectation};
+use crate::engine::Measure;
 use crate::quantity::{Entry, HowRead, Typed, Unit};
 use std::fmt::Write;
 
@@ -148,10 +149,10 @@ fn turned_sign(text: &str) -> Option<String> {
 
 impl Odd {
     /// The question, in the words of the job: what was read, which slip is likely, what would be expected.
-    pub fn question(&self, words: Words, small: bool) -> String {
+    pub fn question(&self, words: Words, measure: Measure) -> String {
         let figure = |entry: Entry| match ends(entry) {
-            (low, high) if low < high => format!("{} to {}", words.length(small, low), words.length(small, high)),
-            (low, _) => words.length(small, low),
+            (low, high) if low < high => format!("{} to {}", words.said(measure, low), words.said(measure, high)),
+            (low, _) => words.said(measure, low),
         };
         let (read, from) = (figure(self.entry), self.expected.from);
         let mut question = match self.slip {
@@ -178,8 +179,8 @@ impl Odd {
         let _ = write!(
             question,
             ". Expected from {from}: {} to {}. Keep it as read, or read again?",
-            words.length(small, low),
-            words.length(small, high)
+            words.said(measure, low),
+            words.said(measure, high)
         );
         question
     }

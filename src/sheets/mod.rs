@@ -3,22 +3,34 @@
 //! To add one: write its file, name it in [`crate::engine::SheetKey`], list it in [`sheet`]. It then has its bench page,
 //! validation, verdicts, command-line form, tables on page and paper, and its place in the history.
 
+mod as_read;
+mod balance;
+mod bearing;
+mod block;
 mod book;
 mod coarse;
 mod complete;
+mod compression;
+mod crankshaft;
 mod cylinder_bores;
 mod expect;
 mod finding;
+mod journal;
 mod main_bearings;
 mod misread;
+mod motion;
 mod pictures;
 mod pistons;
+mod rings;
+mod rod_bearings;
+mod rods;
 mod second_reading;
 mod settle;
 mod shape;
 mod slot;
 mod taken;
 mod told;
+mod turning_clearances;
 mod whole_set;
 mod words;
 
@@ -49,6 +61,10 @@ pub struct Sheet {
     pub reads: &'static [SheetKey],
     /// Findings whose home is here.
     pub finds: &'static [FindingFeature],
+    /// The finding it is first taken for: its places stand on the engine's plan and on one scale.
+    pub main: FindingFeature,
+    /// Findings whose rounds stand side by side.
+    pub compared: &'static [FindingFeature],
     /// Every reading to take, in bench order.
     pub slots: fn(&Setup) -> Vec<Slot>,
     /// What follows from the readings in the book.
@@ -58,9 +74,18 @@ pub struct Sheet {
 /// The sheet of a key.
 pub fn sheet(key: SheetKey) -> &'static Sheet {
     match key {
+        SheetKey::Block => &block::SHEET,
+        SheetKey::Crankshaft => &crankshaft::SHEET,
+        SheetKey::Rods => &rods::SHEET,
         SheetKey::Pistons => &pistons::SHEET,
         SheetKey::CylinderBores => &cylinder_bores::SHEET,
+        SheetKey::Rings => &rings::SHEET,
         SheetKey::MainBearings => &main_bearings::SHEET,
+        SheetKey::RodBearings => &rod_bearings::SHEET,
+        SheetKey::Compression => &compression::SHEET,
+        SheetKey::Balance => &balance::SHEET,
+        SheetKey::Motion => &motion::SHEET,
+        SheetKey::TurningClearances => &turning_clearances::SHEET,
     }
 }
 

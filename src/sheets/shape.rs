@@ -1,7 +1,7 @@
 //! The shape of bores and journals: out-of-round and taper of one, and how far several lie apart.
 
 use super::{Basis, Book, Finding, Words};
-use crate::engine::FindingFeature;
+use crate::engine::{FindingFeature, Measure};
 use crate::mechanics::bore;
 use crate::metrology::{self, Measured};
 
@@ -72,11 +72,17 @@ pub(super) fn spread(mut finding: Finding, of: &FindingFeature, findings: &[Find
     let words = book.words();
     let said = |(f, value): &(&Finding, &Measured)| {
         let place = book.setup.architecture.label(f.key.place);
-        let figure = if f.small { words.small(value.value()) } else { words.mean_number(value.value()) };
+        let figure = match f.measure {
+            Measure::SIZE => words.mean_number(value.value()),
+            other => words.said(other, value.value()),
+        };
         format!("{place} {figure}")
     };
     let difference = greatest.1.value() - least.1.value();
-    let apart = if of.is_small() { words.small(difference) } else { words.small_of_means(difference) };
+    let apart = match of.measure() {
+        Measure::SIZE => words.small_of_means(difference),
+        other => words.said(other, difference),
+    };
     finding.working.push(format!("{} − {} = {apart}", said(greatest), said(least)));
     finding.set_difference(greatest.1, least.1, read.len());
     finding.readings = read.iter().flat_map(|(f, _)| f.readings.iter().cloned()).collect();

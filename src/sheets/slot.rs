@@ -1,6 +1,6 @@
 //! One reading to take: where, with what, and what it can possibly be.
 
-use crate::engine::{ItemRef, SlotKey, WorkingUnit};
+use crate::engine::{ItemKind, ItemRef, Measure, Place, Setup, SlotFeature, SlotKey, WorkingUnit};
 use crate::metrology::{GaugeKind, Material};
 use crate::quantity::{Dimension, Entry, Fault, HowRead, Quantity, Typed, Unit, read};
 
@@ -23,11 +23,9 @@ pub struct Slot {
     pub depth: Depth,
     pub gauge: GaugeKind,
     pub item: ItemRef,
-    /// Spoken of in the small unit (thou, µm): clearances.
-    pub small: bool,
-    /// What it can be at all, in m: outside is refused.
+    /// What it can be at all, in SI: outside is refused.
     pub possible: (f64, f64),
-    /// In m.
+    /// In SI.
     pub target: Option<f64>,
     /// Of the thing read, where a reading off 20 °C is to be brought back; none for clearances.
     pub material: Option<Material>,
@@ -46,16 +44,66 @@ pub enum ValueFault {
     Range,
 }
 
+/// What a sheet says of a slot, whatever its place: feature, label, group, gauge, and of which kind of item it is read.
+pub(super) type SlotRow = (SlotFeature, &'static str, &'static str, GaugeKind, ItemKind);
+
 impl Slot {
+    /// A slot of a row at a place. A length can be up to a metre, a clearance up to a millimetre, where the sheet does not say
+    /// otherwise; parts of which an engine has one are read as one.
+    pub(super) fn of(setup: &Setup, place: Place, (feature, label, group, gauge, kind): SlotRow) -> Self {
+        let key = SlotKey::new(feature, place);
+        let measure = key.feature.measure();
+        let of_one = matches!(kind, ItemKind::Block | ItemKind::Crank);
+        Self {
+            target: setup.target_of(&key),
+            label,
+            group,
+            depth: if key.feature.is_stated() { Depth::Stated } else { Depth::Each },
+            gauge,
+            item: ItemRef { kind, place: if of_one { Place::Engine } else { place } },
+            possible: match measure {
+                Measure::SMALL => (0.0, 0.001),
+                Measure::SIZE => (0.0005, 1.0),
+                Measure::VOLUME => (0.0, 0.001),
+                Measure::MASS => (0.0, 20.0),
+                Measure::TURNING => (0.0, 200.0),
+                _ => (-1.0, 1.0),
+            },
+            material: if measure == Measure::SIZE { setup.materials.of(kind) } else { None },
+            set_at_each_place: false,
+            key,
+        }
+    }
+
+    /// The same where only what lies between can be, in SI.
+    pub(super) fn between(self, low: f64, high: f64) -> Self {
+        Self { possible: (low, high), ..self }
+    }
+
+    /// How a reading is spoken of.
+    pub fn measure(&self) -> Measure {
+        self.key.feature.measure()
+    }
+
     /// How a bare figure is understood here. `step` is the unit of a bare "+2", `set_to` the size the gauge was set to.
     pub fn how(&self, unit: WorkingUnit, step: Unit, set_to: Option<f64>) -> HowRead {
+        let measure = self.measure();
         let length = |si| Quantity { si, dimension: Dimension::Length };
-        HowRead {
-            step,
+        match measure {
             // A clearance deviates from nothing; a size from what the gauge was set to, or else from its target.
-            from: if self.small { Some(length(set_to.unwrap_or(0.0))) } else { set_to.or(self.target).map(length) },
-            standard: self.target.map(length),
-            ..unit.how_read(self.small)
+            Measure::SMALL => HowRead {
+                step,
+                from: Some(length(set_to.unwrap_or(0.0))),
+                standard: self.target.map(length),
+                ..unit.how_read(measure)
+            },
+            Measure::SIZE => HowRead {
+                step,
+                from: set_to.or(self.target).map(length),
+                standard: self.target.map(length),
+                ..unit.how_read(measure)
+            },
+            _ => unit.how_read(measure),
         }
     }
 
@@ -77,7 +125,7 @@ impl Slot {
     }
 
     fn impossible(&self, low: f64, high: f64, unit: WorkingUnit) -> String {
-        let shown = if self.small { unit.small() } else { unit.size() };
+        let shown = unit.of(self.measure());
         let decimals = shown.usual_decimals();
         let read = if low < self.possible.0 { low } else { high };
         let example =

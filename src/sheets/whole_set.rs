@@ -147,7 +147,7 @@ impl<'a> Set<'a> {
     fn all_same(&self, book: &Book, told_in_full: &BTreeSet<SlotKey>) -> Option<SetDoubt> {
         let first = self.figures.first()?.value();
         let same = self.figures.iter().all(|figure| (figure.value() - first).abs() < 1e-9);
-        let sizes = self.slots.iter().all(|slot| !slot.small && told_in_full.contains(&slot.key));
+        let sizes = self.slots.iter().all(|slot| !slot.measure().small && told_in_full.contains(&slot.key));
         let question = || {
             let (n, size) = (self.figures.len(), book.words().size(first));
             format!("All {n} read {size}, the same to the last digit: was each of them measured?")

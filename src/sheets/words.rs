@@ -1,8 +1,8 @@
 //! Figures in words, in the job's working unit: what the working on a page or paper is written with.
 
 use super::Finding;
-use crate::engine::{TargetFeature, WorkingUnit};
-use crate::quantity::{Dimension, Unit};
+use crate::engine::{Measure, WorkingUnit};
+use crate::quantity::Unit;
 
 /// Shows lengths as the job speaks of them.
 #[derive(Clone, Copy, Debug)]
@@ -82,9 +82,16 @@ impl Words {
         unit.show(metres, unit.usual_decimals() + 1)
     }
 
-    /// A length in the small unit or the large one, with its unit.
-    pub fn length(self, small: bool, metres: f64) -> String {
-        if small { self.small(metres) } else { self.size(metres) }
+    /// A figure as its measure is spoken of, with its unit.
+    pub fn said(self, measure: Measure, si: f64) -> String {
+        let unit = self.unit.of(measure);
+        format!("{}\u{a0}{}", unit.show_number(si, unit.usual_decimals()), self.symbol(unit)).trim_end().to_owned()
+    }
+
+    /// The same without its unit.
+    pub fn number(self, measure: Measure, si: f64) -> String {
+        let unit = self.unit.of(measure);
+        unit.show_number(si, unit.usual_decimals())
     }
 
     /// How finely a gauge tells, or how wide a limit is: "0.1 thou", "0.25 µm".
@@ -95,32 +102,12 @@ impl Words {
 
     /// A figure of a finding in the unit it is spoken of.
     pub fn figure(self, finding: &Finding, si: f64) -> String {
-        match finding.dimension {
-            Dimension::Ratio => self.ratio(si),
-            _ => self.length(finding.small, si),
-        }
+        self.said(finding.measure, si)
     }
 
     /// A ratio of clearance to diameter: "0.95 thou/in", or µm per mm, which is the same number.
     pub fn ratio(self, ratio: f64) -> String {
-        match self.unit {
-            WorkingUnit::Inch => Unit::ThouPerInch.show(ratio, 2),
-            WorkingUnit::Millimetre => format!("{}\u{a0}µm/mm", Unit::ThouPerInch.show_number(ratio, 2)),
-        }
-    }
-
-    /// A target as it is spoken of.
-    pub fn target(self, feature: TargetFeature, metres: f64) -> String {
-        self.length(feature.is_small(), metres)
-    }
-
-    /// The unit a finding is shown in, by dimension and size.
-    pub fn shown_in(self, dimension: Dimension, small: bool) -> Unit {
-        match (dimension, small) {
-            (Dimension::Ratio, _) => Unit::ThouPerInch,
-            (_, true) => self.unit.small(),
-            (_, false) => self.unit.size(),
-        }
+        self.said(Measure::PER_DIAMETER, ratio)
     }
 }
 

@@ -29,7 +29,7 @@ impl<'a> Group<'a> {
         let first = findings.first()?;
         let bands = || findings.iter().map(|finding| limit_of(finding));
         let common = bands().max_by_key(|band| bands().filter(|other| other == band).count()).flatten();
-        Some(Self { unit: words.shown_in(first.dimension, first.small), common, feature, findings })
+        Some(Self { unit: words.unit.of(first.measure), common, feature, findings })
     }
 
     fn is_judged(&self) -> bool {
@@ -286,6 +286,6 @@ fn short(feature: &FindingFeature) -> &str {
         FindingFeature::MainRoutes => "two routes apart",
         FindingFeature::BoreSpread => "Bores, largest less smallest",
         FindingFeature::MainClearanceSpread => "Vertical, largest less smallest",
-        FindingFeature::Retired(_) => feature.title(),
+        _ => feature.title(),
     }
 }

@@ -198,7 +198,7 @@ impl Shop {
         }
         let standing =
             look.job.in_slot(&reading.slot, reading.round).filter(|r| r.state == ReadingState::Stands).last();
-        let says = |r: &Reading| match reading_view(look, r, slot.small) {
+        let says = |r: &Reading| match reading_view(look, r, slot.measure()) {
             view if look.job.is_covered(r) => view.covered().shown,
             view => view.shown,
         };

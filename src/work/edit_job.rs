@@ -131,7 +131,7 @@ impl Shop {
                 key: target_text(key),
                 label: target_label(&engine.architecture, key),
                 typed: set.map_or_else(String::new, |target| target.typed.clone()),
-                shown: set.map_or_else(String::new, |target| words.target(key.feature, target.si)),
+                shown: set.map_or_else(String::new, |target| words.said(key.feature.measure(), target.si)),
                 meaning: key.feature.meaning(),
                 by_place: key.place != key.feature.whole(),
             }
@@ -327,7 +327,7 @@ fn changed_targets(
             changed.push((key, None));
             continue;
         }
-        match read(text, &unit.how_read(key.feature.is_small())) {
+        match read(text, &unit.how_read(key.feature.measure())) {
             Ok(typed) if matches!(typed.entry, Entry::Figure(q) if q.si > 0.0 && q.si < 2.0) => {
                 changed.push((key, Some(typed)));
             }
@@ -340,10 +340,10 @@ fn changed_targets(
 
 /// Every target that can be set: each for all its places; journals and housings also main by main, as they may differ.
 fn target_keys(architecture: &Architecture) -> impl Iterator<Item = TargetKey> {
-    let whole = TargetFeature::ALL.map(|feature| TargetKey { feature, place: feature.whole() });
+    let whole = TargetFeature::all().map(|feature| TargetKey { feature, place: feature.whole() });
     let mains: Vec<Place> = architecture.main_places().collect();
     let by_main = [TargetFeature::MainJournal, TargetFeature::MainHousing, TargetFeature::MainShellWall];
-    whole.into_iter().chain(
+    whole.chain(
         by_main
             .into_iter()
             .flat_map(move |feature| mains.clone().into_iter().map(move |place| TargetKey { feature, place })),

@@ -144,7 +144,9 @@ impl Shop {
             materials: family.materials.named().map(|(part, material)| (part, material.word())).collect(),
             targets: targets
                 .iter()
-                .map(|target| (target_label(architecture, target.key), words.target(target.key.feature, target.si)))
+                .map(|target| {
+                    (target_label(architecture, target.key), words.said(target.key.feature.measure(), target.si))
+                })
                 .collect(),
             limits: limits.iter().map(limit).collect(),
             steps: steps.iter().map(|step| step.title.clone()).collect(),

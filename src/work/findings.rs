@@ -4,8 +4,8 @@ use super::job_record::JobRecord;
 use super::when::When;
 use crate::drawing::limit_strip::{self, LimitStrip};
 use crate::drawing::{Drawing, Mark};
-use crate::engine::{Architecture, FindingFeature, FindingKey, SheetKey, WorkingUnit};
-use crate::quantity::{Dimension, Unit};
+use crate::engine::{Architecture, FindingKey, SheetKey, WorkingUnit};
+use crate::quantity::Unit;
 use crate::record::acceptances::Acceptance;
 use crate::sheets::{Basis, Finding, Standing, Words, mark_of};
 use std::collections::{BTreeMap, HashMap};
@@ -181,7 +181,7 @@ pub(super) struct Wording<'a> {
 impl Wording<'_> {
     pub fn view(&self, finding: &Finding) -> FindingView {
         let words = Words { unit: self.unit };
-        let unit = words.shown_in(finding.dimension, finding.small);
+        let unit = self.unit.of(finding.measure);
         let show = |si: f64| self.show(unit, si);
         let standing = finding.standing();
         let value = finding.value.as_ref();
@@ -195,7 +195,7 @@ impl Wording<'_> {
             word: standing.word().to_owned(),
             beside: (on_the_line && standing != Standing::OnTheLine).then(|| "on the line".to_owned()),
             value: value.map(|v| show(v.value())),
-            other: value.filter(|_| finding.dimension == Dimension::Length).map(|v| {
+            other: value.filter(|_| unit.other() != unit && unit != Unit::ThouPerInch).map(|v| {
                 let other = unit.other();
                 other.show(v.value(), other.usual_decimals())
             }),
@@ -203,7 +203,7 @@ impl Wording<'_> {
             range: finding.range.map(|(low, high)| format!("{} to {}", number(unit, low), show(high))),
             limit: finding.band.as_ref().map(|band| match (&finding.key.feature, band.max()) {
                 // No limit that somebody gave, but what both routes can tell.
-                (FindingFeature::MainRoutes, Some(allowed)) => format!("± {}", show(allowed)),
+                (feature, Some(allowed)) if feature.compares_routes() => format!("± {}", show(allowed)),
                 _ => words.limits(unit, band.min(), band.max()),
             }),
             limit_source: finding.limit_source.clone(),

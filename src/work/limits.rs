@@ -97,7 +97,7 @@ impl Shop {
         let view = |limit: &Limit| view(limit, place_word(limit.place), unit);
         let places_of = |feature: &FindingFeature| -> Vec<(String, String)> {
             let places: Vec<Place> = match feature.whole() {
-                _ if is_spread(feature) => Vec::new(),
+                _ if feature.is_spread() => Vec::new(),
                 Place::AllMains => architecture.main_places().collect(),
                 _ => architecture.cylinders_in_order(),
             };
@@ -114,7 +114,7 @@ impl Shop {
                     title: feature.title().to_owned(),
                     unit: words.symbol(shown_unit(&feature, unit)),
                     places: places_of(&feature),
-                    per_diameter: is_of_diameter(&feature),
+                    per_diameter: feature.is_of_diameter(),
                     feature,
                 })
                 .collect(),
@@ -152,7 +152,7 @@ fn parse(loaded: &JobRecord, form: &LimitForm) -> Done<Limit> {
         faults.push(FieldFault::new("feature", "choose what the limit is on"));
     }
     let belongs = |place: &Place| {
-        loaded.engine.architecture.has(*place) && place.whole() == feature.whole() && !is_spread(&feature)
+        loaded.engine.architecture.has(*place) && place.whole() == feature.whole() && !feature.is_spread()
     };
     let place = match form.place.as_str() {
         "" => None,
@@ -204,25 +204,14 @@ fn parse(loaded: &JobRecord, form: &LimitForm) -> Done<Limit> {
     if faults.is_empty() { Ok(limit) } else { Err(Refused::Faults(faults)) }
 }
 
-fn is_spread(feature: &FindingFeature) -> bool {
-    matches!(feature, FindingFeature::BoreSpread | FindingFeature::MainClearanceSpread)
-}
-
-fn is_of_diameter(feature: &FindingFeature) -> bool {
-    matches!(feature, FindingFeature::MainClearance(_))
-}
-
 /// The unit that a finding's limits are spoken of in: its own.
 fn shown_unit(feature: &FindingFeature, unit: WorkingUnit) -> Unit {
-    Words { unit }.shown_in(feature.dimension(), feature.is_small())
+    unit.of(feature.measure())
 }
 
 /// How a bare figure of a finding's limit is understood.
 fn how_read(feature: &FindingFeature, unit: WorkingUnit) -> HowRead {
-    match shown_unit(feature, unit) {
-        Unit::ThouPerInch => HowRead::plain(Unit::ThouPerInch),
-        shown => unit.how_read(shown == unit.small()),
-    }
+    unit.how_read(feature.measure())
 }
 
 /// A limit in words; one without figures was lifted.

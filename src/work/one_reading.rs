@@ -42,12 +42,12 @@ impl Shop {
         let of = sheet(reading.sheet);
         let slots = (of.slots)(&look.job.setup());
         let slot = slots.iter().find(|slot| slot.key == reading.slot);
-        let small = slot.is_some_and(|slot| slot.small);
-        let unit = if small { look.job.build.unit.small() } else { look.job.build.unit.size() };
+        let measure = reading.slot.feature.measure();
+        let unit = look.job.build.unit.of(measure);
         let place = look.job.engine.architecture.label(reading.slot.place);
         let covered = look.job.is_covered(reading);
         let view = |r: &_| {
-            let view = reading_view(&look, r, small);
+            let view = reading_view(&look, r, measure);
             if covered { view.covered() } else { view }
         };
         let undecided = rivals(&look, reading);

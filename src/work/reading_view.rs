@@ -1,6 +1,7 @@
 //! One reading in words, whether it counts or not.
 
 use super::job::JobLook;
+use crate::engine::Measure;
 use crate::quantity::Unit;
 use crate::record::readings::{Reading, ReadingState, Says};
 
@@ -38,9 +39,9 @@ impl ReadingView {
     }
 }
 
-pub(super) fn reading_view(look: &JobLook, reading: &Reading, small: bool) -> ReadingView {
+pub(super) fn reading_view(look: &JobLook, reading: &Reading, measure: Measure) -> ReadingView {
     let unit = look.job.build.unit;
-    let shown_in = if small { unit.small() } else { unit.size() };
+    let shown_in = unit.of(measure);
     // No more digits than were typed, where they were typed in the unit shown.
     let show = |unit: Unit, si: f64| unit.show(si, digits(unit, reading));
     let both = |unit: Unit| match &reading.says {
@@ -55,7 +56,11 @@ pub(super) fn reading_view(look: &JobLook, reading: &Reading, small: bool) -> Re
         take: reading.take,
         typed: reading.typed.clone(),
         shown: both(shown_in),
-        other: if matches!(reading.says, Says::Checked { .. }) { String::new() } else { both(shown_in.other()) },
+        other: if matches!(reading.says, Says::Checked { .. }) || shown_in.other() == shown_in {
+            String::new()
+        } else {
+            both(shown_in.other())
+        },
         state: reading.state,
         why: reading.why.clone(),
         when: look.when.stamp(&reading.stamp),

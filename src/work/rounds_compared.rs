@@ -3,9 +3,9 @@
 use super::findings::number;
 use super::job::JobLook;
 use crate::drawing::Mark;
-use crate::engine::{FindingFeature, FindingKey, SheetKey, Spot};
+use crate::engine::{FindingFeature, FindingKey, SheetKey};
 use crate::record::rounds::Round;
-use crate::sheets::{Finding, Words, mark_of};
+use crate::sheets::{Finding, mark_of, sheet};
 
 /// One finding over all rounds.
 #[derive(Clone, Debug)]
@@ -26,29 +26,20 @@ pub struct ComparedPlace {
     pub figures: Vec<Option<(String, Mark)>>,
 }
 
-/// The findings by which rounds are told apart.
-fn features(key: SheetKey) -> &'static [FindingFeature] {
-    match key {
-        SheetKey::Pistons => &[FindingFeature::SkirtDiameter],
-        SheetKey::CylinderBores => &[FindingFeature::BoreSize, FindingFeature::PistonClearance],
-        SheetKey::MainBearings => &[FindingFeature::MainClearance(Spot::Vertical)],
-    }
-}
-
 pub(super) fn compared(look: &JobLook, key: SheetKey, rounds: &[&Round]) -> Vec<RoundsCompared> {
     if rounds.len() < 2 {
         return Vec::new();
     }
     let by_round: Vec<Vec<Finding>> =
         rounds.iter().map(|round| look.job.book_of_round(round).findings(key).to_vec()).collect();
-    features(key).iter().filter_map(|feature| of_feature(look, feature, &by_round)).collect()
+    sheet(key).compared.iter().filter_map(|feature| of_feature(look, feature, &by_round)).collect()
 }
 
 fn of_feature(look: &JobLook, feature: &'static FindingFeature, by_round: &[Vec<Finding>]) -> Option<RoundsCompared> {
     // Every round has this finding at every place, if only as missing.
     let places: Vec<&Finding> = by_round.first()?.iter().filter(|finding| finding.key.feature == *feature).collect();
     let first = places.first()?;
-    let unit = Words { unit: look.job.build.unit }.shown_in(first.dimension, first.small);
+    let unit = look.job.build.unit.of(first.measure);
     let figure = |findings: &[Finding], key: &FindingKey| {
         let finding = findings.iter().find(|finding| finding.key == *key)?;
         Some((number(unit, finding.value.as_ref()?.value()), mark_of(finding.standing())))

@@ -275,6 +275,6 @@ impl Page<'_> {
     fn unasked(&self, key: SheetKey, slots: &[Slot]) -> Vec<(String, ReadingView)> {
         let asked = |reading: &&crate::record::readings::Reading| !slots.iter().any(|slot| slot.key == reading.slot);
         let own = self.look.job.readings.iter().filter(|r| r.sheet == key && r.state == ReadingState::Stands);
-        own.filter(asked).map(|r| (r.slot.to_string(), reading_view(self.look, r, false))).collect()
+        own.filter(asked).map(|r| (r.slot.to_string(), reading_view(self.look, r, r.slot.feature.measure()))).collect()
     }
 }

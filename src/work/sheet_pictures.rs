@@ -5,8 +5,8 @@ use crate::drawing::bore_shape::{BoreShape, bore_shape};
 use crate::drawing::engine_plan::{EnginePlan, PlanLayout, PlanPlace, What, engine_plan, small_plan};
 use crate::drawing::limit_strip::{StripRow, strips_in_column};
 use crate::drawing::{Drawing, Mark};
-use crate::engine::{Architecture, FindingFeature, Height, Layout, Place, SheetKey, SlotFeature, SlotKey, Spot, Way};
-use crate::sheets::{Book, Finding, Standing, mark_of};
+use crate::engine::{Architecture, Height, Layout, Place, SheetKey, SlotFeature, SlotKey, Way};
+use crate::sheets::{Book, Finding, Standing, mark_of, sheet};
 
 /// The engine from above with each place of a sheet marked.
 pub(super) fn plan(
@@ -15,12 +15,19 @@ pub(super) fn plan(
     findings: &[Finding],
     undecided: &dyn Fn(&Place) -> bool,
 ) -> Drawing {
-    let place = |place: Place| {
+    let whole = sheet(key).main.whole();
+    let place = |drawn: Place| {
+        // Throws and decks are touched where their cylinders stand.
+        let place = match (whole, drawn) {
+            (Place::AllThrows, _) => architecture.throw_of(drawn),
+            (Place::AllBanks, Place::Cylinder { bank, .. }) => Place::Bank { bank },
+            _ => drawn,
+        };
         let own: Vec<&Finding> = findings.iter().filter(|finding| finding.key.place == place).collect();
         let mark = if undecided(&place) { Mark::Undecided } else { worst(&own) };
         (Some(mark), Some(place.to_string()))
     };
-    let show = if key == SheetKey::MainBearings { What::Mains } else { What::Cylinders };
+    let show = if whole == Place::AllMains { What::Mains } else { What::Cylinders };
     engine_plan(&drawn(architecture, show, &place))
 }
 
@@ -66,13 +73,12 @@ pub(super) fn worst(findings: &[&Finding]) -> Mark {
 
 /// Every place of a sheet's main finding on one scale.
 pub(super) fn column(book: &Book, key: SheetKey) -> Option<Drawing> {
-    let feature = main_finding(key);
-    let small = book.findings(key).iter().any(|finding| finding.key.feature == feature && finding.small);
-    let unit = if small { book.setup.unit.small() } else { book.setup.unit.size() };
+    let feature = &sheet(key).main;
+    let unit = book.setup.unit.of(feature.measure());
     let rows: Vec<StripRow> = book
         .findings(key)
         .iter()
-        .filter(|finding| finding.key.feature == feature && finding.value.is_some())
+        .filter(|finding| finding.key.feature == *feature && finding.value.is_some())
         .map(|finding| StripRow {
             label: book.setup.architecture.label(finding.key.place),
             strip: strip(finding).in_unit(|si| unit.from_si(si)),
@@ -82,15 +88,6 @@ pub(super) fn column(book: &Book, key: SheetKey) -> Option<Drawing> {
         .collect();
     let title = format!("{}, {}", feature.title(), unit.symbol());
     (!rows.is_empty()).then(|| strips_in_column(&rows, &title, &|shown| number(unit, unit.to_si(shown))))
-}
-
-/// The finding that a sheet is first taken for.
-pub(super) fn main_finding(key: SheetKey) -> FindingFeature {
-    match key {
-        SheetKey::Pistons => FindingFeature::SkirtDiameter,
-        SheetKey::CylinderBores => FindingFeature::PistonClearance,
-        SheetKey::MainBearings => FindingFeature::MainClearance(Spot::Vertical),
-    }
 }
 
 /// The shape of a bore, enlarged; none for other places or before it is read both ways somewhere.

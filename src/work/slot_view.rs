@@ -4,7 +4,7 @@ use super::JobRecord;
 use super::job::JobLook;
 use super::job_record::past_due;
 use super::reading_view::{ReadingView, reading_view};
-use crate::engine::SlotKey;
+use crate::engine::{Measure, SlotKey};
 use crate::metrology::GaugeKind;
 use crate::quantity::HowRead;
 use crate::record::gauges::{Gauge, GaugeSetting};
@@ -85,12 +85,12 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         (false, true) => (again, struck),
         (false, false) => (standing.clone(), struck),
     };
-    let view = |readings: &[&Reading]| readings.iter().map(|r| reading_view(look, r, slot.small)).collect();
+    let view = |readings: &[&Reading]| readings.iter().map(|r| reading_view(look, r, slot.measure())).collect();
     let gauge = job.usual_gauge(slot);
     let setting = gauge.and_then(|gauge| job.setting(slot, gauge));
     let how = how_read(job, slot, gauge, setting);
     let words = Words { unit: job.build.unit };
-    let shown = |si: f64| if slot.small { words.small(si) } else { words.size(si) };
+    let shown = |si: f64| words.said(slot.measure(), si);
     SlotView {
         key: slot.key.clone(),
         label: slot.label,
@@ -102,12 +102,12 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         gauge_id: gauge.map(|gauge| gauge.public_id.clone()),
         zeroed_on: setting.map(|setting| setting.zeroed_on.clone()),
         plus_two: how.from.map(|_| how.step.show(how.step.interval_to_si(2.0), 0)),
-        plus_from: how.from.filter(|_| !slot.small).map(|from| {
+        plus_from: how.from.filter(|_| slot.measure() == Measure::SIZE).map(|from| {
             let what = if set_to(slot, setting).is_some() { "what the gauge was set to" } else { "the target" };
             format!("over {}, {what}", words.size(from.si))
         }),
         deviation: how.from.map(|from| (from.si, how.step.interval_to_si(1.0))),
-        unit: if slot.small { job.build.unit.small().symbol() } else { how.bare.symbol() },
+        unit: job.build.unit.of(slot.measure()).symbol(),
         target: slot.target.map(shown),
         saw: all.iter().rev().find(live).map(|r| r.number),
         readings: view(&shown_readings),
@@ -131,5 +131,5 @@ pub(super) fn how_read(job: &JobRecord, slot: &Slot, gauge: Option<&Gauge>, sett
 
 /// The size a gauge was set to, for a slot that is itself a size.
 fn set_to(slot: &Slot, setting: Option<&GaugeSetting>) -> Option<f64> {
-    setting.filter(|_| !slot.small)?.set_to
+    setting.filter(|_| slot.measure() == Measure::SIZE)?.set_to
 }

@@ -57,7 +57,7 @@ impl Understood {
         let odd = misread(&look.job.book(), slot, typed, how)?;
         let place = look.job.engine.architecture.label(slot.key.place);
         let words = Words { unit: look.job.build.unit };
-        let question = format!("{place}, {}: {}", slot.label, odd.question(words, slot.small));
+        let question = format!("{place}, {}: {}", slot.label, odd.question(words, slot.measure()));
         let kept = |r: &Reading| r.as_read && r.says == self.says;
         Some((question, round.is_some_and(|round| look.job.in_slot(&slot.key, round).any(kept))))
     }

@@ -1,7 +1,14 @@
 //! What holds for every input: round trips, unit invariance, symmetry, and propagation against Monte Carlo.
 
+mod bearing;
+mod film;
+mod oil;
 mod propagation;
 mod reading;
+mod ring;
+mod routes;
+mod selection;
+mod shim;
 mod statistics;
 mod study;
 mod verdicts;

@@ -1,11 +1,20 @@
 //! Formulas against what others have published: standards, handbooks, certified data, reference libraries. Each check
 //! names its source, or says that it is common practice, or from memory.
 
+mod bearing;
 mod crank;
+mod film;
+mod oil;
 mod ranges;
+mod reynolds;
+mod ring;
+mod routes;
+mod selection;
+mod shim;
 mod statistics;
 mod study;
 mod temperature;
+mod thermal;
 mod uncertainty;
 mod units;
 mod whole_sheet;
@@ -14,4 +23,10 @@ mod whole_sheet;
 #[track_caller]
 fn assert_close(actual: f64, expected: f64, tolerance: f64) {
     assert!((actual - expected).abs() <= tolerance, "{actual} is not {expected} ± {tolerance}");
+}
+
+/// The same to within a part of the expected.
+#[track_caller]
+fn assert_near(actual: f64, expected: f64, part: f64) {
+    assert_close(actual, expected, part * expected.abs());
 }

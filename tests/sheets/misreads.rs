@@ -45,7 +45,7 @@ fn good_sets(drawn: &Drawn) {
         for (slot, &size) in set.slots.iter().zip(&set.sizes) {
             let typed = set.read(slot, &set.text(size)).expect("a good reading");
             if let Some(odd) = misread(&book, slot, &typed, &set.how(slot)) {
-                questions.push(format!("{} {}: {}", set.name, slot.key, odd.question(book.words(), slot.small)));
+                questions.push(format!("{} {}: {}", set.name, slot.key, odd.question(book.words(), slot.measure())));
             }
             enter(&mut book, slot, &typed);
             readings += 1;

@@ -1,7 +1,7 @@
 //! What a reading is expected to be: ten times its neighbours is asked about, ordinary scatter is not.
 
 use witnessmark::engine::LimitKind::{Absolute, PerDiameter};
-use witnessmark::engine::{SheetKey, TargetFeature, WorkingUnit};
+use witnessmark::engine::{Measure, SheetKey, TargetFeature, WorkingUnit};
 use witnessmark::quantity::{Entry, Unit};
 use witnessmark::sheets::{ExpectedFrom, FamilyHistory, Odd, Slip, acceptance, expectation, misread};
 
@@ -104,7 +104,7 @@ fn the_likely_slip_is_named() {
     let metric = journals(WorkingUnit::Millimetre, ["57.781", "57.783", "57.780", "57.782"]);
     let named = |bench: &Bench, text: &str| {
         let odd = odd(bench, "main-journal-front-0@main.1", text).unwrap_or_else(|| panic!("{text} is not odd"));
-        let question = odd.question(bench.book().words(), false);
+        let question = odd.question(bench.book().words(), Measure::SIZE);
         let (slip, undone) = odd.slip.unwrap_or_else(|| panic!("{text}: no slip explains it"));
         let Entry::Figure(undone) = undone else { panic!("a figure") };
         (slip, bench.setup.unit.size().show_number(undone.si, 4), question)

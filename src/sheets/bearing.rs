@@ -1,0 +1,299 @@
+//! A plain bearing's clearance by any of four routes, and whether the routes agree: what mains and rods have in common.
+
+use super::as_read::judge_all;
+use super::journal::{Journal, JournalReads};
+use super::shape::spread;
+use super::slot::SlotRow;
+use super::{Basis, Book, Finding, Slot};
+use crate::engine::{
+    Architecture, FindingFeature, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot, TargetFeature,
+};
+use crate::mechanics::bearing;
+use crate::metrology::{self, Band, GaugeKind, Judgement, Measured, Verdict, propagate};
+
+const DIRECT: &str = "gauge zeroed on the journal";
+const SHELL_BORE: &str = "shells in, cap down";
+const HOUSING: &str = "housing and shells";
+const STRIP: &str = "plastic strip";
+const JOURNAL: &str = "journal";
+
+/// Mains or rods: what their readings, findings and targets are called.
+pub(super) struct Line {
+    pub stated: SlotFeature,
+    pub direct: fn(Spot) -> SlotFeature,
+    pub shell_bore: fn(Spot) -> SlotFeature,
+    pub housing: fn(Spot) -> SlotFeature,
+    pub wall: fn(Shell) -> SlotFeature,
+    pub strip: SlotFeature,
+    pub journal: JournalReads,
+    /// The journal that a bearing runs on.
+    pub runs_on: fn(&Architecture, Place) -> Place,
+    pub clearance: fn(Spot) -> FindingFeature,
+    pub ratio: FindingFeature,
+    pub routes: FindingFeature,
+    pub spread: FindingFeature,
+    pub target: TargetFeature,
+    /// What its housing is part of, and its shells.
+    pub housing_of: ItemKind,
+    pub shells_of: ItemKind,
+    /// Whether journal and housing are read here, as those of mains: a rod's big end has its home with the rods, its journal
+    /// with the crankshaft.
+    pub reads_both: bool,
+}
+
+impl Line {
+    /// All places, and each in bench order.
+    fn whole(&self) -> Place {
+        self.target.whole()
+    }
+
+    /// Bench order within one bearing.
+    fn rows(&self) -> Vec<SlotRow> {
+        use GaugeKind::{BallMicrometer, BoreGauge, PlasticStrip};
+        let (housing, shells) = (self.housing_of, self.shells_of);
+        let mut rows = vec![
+            ((self.direct)(Spot::Vertical), "clearance, vertical", DIRECT, BoreGauge, housing),
+            ((self.direct)(Spot::Parting), "clearance, near the parting line", DIRECT, BoreGauge, housing),
+        ];
+        if self.reads_both {
+            rows.extend(self.journal.rows(JOURNAL));
+        }
+        rows.extend([
+            ((self.shell_bore)(Spot::Vertical), "bore, vertical", SHELL_BORE, BoreGauge, housing),
+            ((self.shell_bore)(Spot::Parting), "bore, near the parting line", SHELL_BORE, BoreGauge, housing),
+        ]);
+        if self.reads_both {
+            rows.extend([
+                ((self.housing)(Spot::Vertical), "housing, vertical", HOUSING, BoreGauge, housing),
+                ((self.housing)(Spot::Parting), "housing, near the parting line", HOUSING, BoreGauge, housing),
+            ]);
+        }
+        rows.extend([
+            ((self.wall)(Shell::Upper), "upper shell, crown", HOUSING, BallMicrometer, shells),
+            ((self.wall)(Shell::Lower), "lower shell, crown", HOUSING, BallMicrometer, shells),
+            (self.strip.clone(), "strip", STRIP, PlasticStrip, housing),
+        ]);
+        rows
+    }
+
+    pub fn slots(&self, setup: &Setup) -> Vec<Slot> {
+        let stated = |place, label| {
+            self.slot(setup, place, (self.stated.clone(), label, "stated", GaugeKind::Other, self.housing_of))
+        };
+        let mut slots = vec![stated(self.whole(), "one figure for all")];
+        for place in setup.architecture.places_of(self.whole()) {
+            slots.push(stated(place, "one figure"));
+            slots.extend(self.rows().into_iter().map(|row| self.slot(setup, place, row)));
+        }
+        slots
+    }
+
+    fn slot(&self, setup: &Setup, place: Place, row: SlotRow) -> Slot {
+        let direct = row.2 == DIRECT;
+        let kind = row.4;
+        let slot = Slot::of(setup, place, row);
+        let wall = [Shell::Upper, Shell::Lower].map(self.wall).contains(&slot.key.feature);
+        let sized = match (slot.measure().small, wall) {
+            (true, _) => slot,
+            (false, true) => slot.between(0.0005, 0.02),
+            (false, false) => slot.between(0.01, 0.5),
+        };
+        let item = if kind == ItemKind::Rod { ItemRef { kind, place } } else { sized.item };
+        Slot { set_at_each_place: direct, item, ..sized }
+    }
+
+    pub fn work_out(&self, book: &Book) -> Vec<Finding> {
+        let places = book.setup.architecture.places_of(self.whole());
+        let mut findings: Vec<Finding> = places.into_iter().flat_map(|place| self.one(book, place)).collect();
+        let apart = Finding::new(self.spread.clone(), self.whole(), Basis::Readings);
+        let vertical = (self.clearance)(Spot::Vertical);
+        let mut apart: Vec<Finding> = spread(apart, &vertical, &findings, book).into_iter().collect();
+        judge_all(&mut apart, book);
+        findings.extend(apart);
+        findings
+    }
+
+    fn journal(&self, book: &Book, place: Place) -> Option<Journal> {
+        self.journal.at(book, (self.runs_on)(&book.setup.architecture, place))
+    }
+
+    fn journal_target(&self, book: &Book, place: Place) -> Option<f64> {
+        book.setup.target(self.journal.target, (self.runs_on)(&book.setup.architecture, place))
+    }
+
+    fn one(&self, book: &Book, place: Place) -> Vec<Finding> {
+        let journal = self.journal(book, place);
+        let vertical = self.taken_by(book, place, Spot::Vertical, journal.as_ref());
+        let parting = self.taken_by(book, place, Spot::Parting, journal.as_ref());
+        let journal_m = journal.as_ref().map(|j| j.largest.value()).or_else(|| self.journal_target(book, place));
+
+        let mut clearance = match vertical.first() {
+            Some(route) => self.from_route(book, place, Spot::Vertical, route),
+            None => self.not_by_route(book, place),
+        };
+        clearance
+            .remarks
+            .extend(vertical.iter().skip(1).map(|r| format!("by {}: {}", r.name, book.words().small(r.value.value()))));
+        let ratio = self.per_diameter(book, place, &clearance, journal.as_ref());
+        let mut findings = vec![clearance];
+        findings.extend(parting.first().map(|route| self.from_route(book, place, Spot::Parting, route)));
+        findings.extend(ratio);
+        if self.reads_both {
+            findings.extend(journal.iter().flat_map(|journal| self.journal.shape(book, place, journal)));
+        }
+        for finding in &mut findings {
+            let limit = book.limit(&finding.key.feature, place);
+            finding.judge_by(limit, journal_m, book.rule);
+        }
+        findings.extend(self.agreement(book, place, &vertical));
+        findings
+    }
+
+    /// The routes taken, the surest first.
+    fn taken_by(&self, book: &Book, place: Place, spot: Spot, journal: Option<&Journal>) -> Vec<Route> {
+        let words = book.words();
+        let mut routes = Vec::new();
+        if let Some((value, taken)) = book.figure((self.direct)(spot), place) {
+            let working = format!("read {} with the {DIRECT}", words.small(value.value()));
+            routes.push(Route { name: DIRECT, value, working, ids: taken.readings.clone() });
+        }
+        if let (Some((shells, taken)), Some(journal)) = (book.figure((self.shell_bore)(spot), place), journal) {
+            let both = propagate(&[&shells, &journal.largest], |x| bearing::clearance_from_shell_bore_m(x[0], x[1]));
+            if let Ok(value) = both {
+                let working = format!(
+                    "shells in {} − journal {} = {}",
+                    words.size_number(shells.value()),
+                    words.size_number(journal.largest.value()),
+                    words.small(value.value())
+                );
+                let ids = taken.readings.iter().chain(&journal.ids).cloned().collect();
+                routes.push(Route { name: SHELL_BORE, value, working, ids });
+            }
+        }
+        // Shell walls thin towards the parting line, so housing and crown walls give the vertical clearance only.
+        if spot == Spot::Vertical {
+            routes.extend(journal.and_then(|journal| self.from_housing(book, place, journal)));
+            if let Some((value, taken)) = book.figure(self.strip.clone(), place) {
+                let working = format!("strip reads {}", words.small(value.value()));
+                routes.push(Route { name: STRIP, value, working, ids: taken.readings.clone() });
+            }
+        }
+        routes
+    }
+
+    fn from_housing(&self, book: &Book, place: Place, journal: &Journal) -> Option<Route> {
+        let words = book.words();
+        let (housing, taken) = book.figure((self.housing)(Spot::Vertical), place)?;
+        let upper = book.figure((self.wall)(Shell::Upper), place);
+        let lower = book.figure((self.wall)(Shell::Lower), place);
+        // One shell measured speaks for both.
+        let (one, other) = (upper.as_ref().or(lower.as_ref())?, lower.as_ref().or(upper.as_ref())?);
+        let inputs = [&housing, &one.0, &other.0, &journal.largest];
+        let value = propagate(&inputs, |x| bearing::clearance_from_housing_m(x[0], x[1], x[2], x[3])).ok()?;
+        let working = format!(
+            "housing {} − shells {} − {} − journal {} = {}",
+            words.size_number(housing.value()),
+            words.size_number(one.0.value()),
+            words.size_number(other.0.value()),
+            words.size_number(journal.largest.value()),
+            words.small(value.value())
+        );
+        let shells = [upper.as_ref(), lower.as_ref()].into_iter().flatten().flat_map(|(_, t)| t.readings.iter());
+        let ids = taken.readings.iter().chain(shells).chain(&journal.ids).cloned().collect();
+        Some(Route { name: HOUSING, value, working, ids })
+    }
+
+    fn from_route(&self, book: &Book, place: Place, spot: Spot, route: &Route) -> Finding {
+        let mut finding = Finding::new((self.clearance)(spot), place, Basis::Readings);
+        finding.value = Some(route.value.clone());
+        finding.working.push(route.working.clone());
+        finding.readings.clone_from(&route.ids);
+        if spot == Spot::Vertical {
+            finding.target = book.setup.target(self.target, place);
+        }
+        finding
+    }
+
+    /// No route taken: what is stated for the main or for all, or what is missing.
+    fn not_by_route(&self, book: &Book, place: Place) -> Finding {
+        let feature = (self.clearance)(Spot::Vertical);
+        let target = book.setup.target(self.target, place);
+        let finding = if let Some(taken) = book.stated(&self.stated, place) {
+            Finding::stated(feature, place, taken, book.words())
+        } else {
+            let missing = format!("clearance of {}", book.setup.architecture.label(place));
+            Finding::new(feature, place, Basis::Missing { missing })
+        };
+        Finding { target, ..finding }
+    }
+
+    fn per_diameter(
+        &self,
+        book: &Book,
+        place: Place,
+        clearance: &Finding,
+        journal: Option<&Journal>,
+    ) -> Option<Finding> {
+        let words = book.words();
+        let value = clearance.value.as_ref()?;
+        let target = self.journal_target(book, place).and_then(|target| Measured::exact(target).ok());
+        let diameter = journal.map(|j| &j.largest).or(target.as_ref())?;
+        let ratio = propagate(&[value, diameter], |x| bearing::relative_clearance(x[0], x[1])).ok()?;
+        let mut finding = Finding::new(self.ratio.clone(), place, clearance.basis.clone());
+        finding.working.push(format!(
+            "{} / {} = {}",
+            words.small(value.value()),
+            words.size(diameter.value()),
+            words.ratio(ratio.value())
+        ));
+        if journal.is_none() {
+            finding.remarks.push("on the journal's target size".to_owned());
+        }
+        finding.value = Some(ratio);
+        finding.readings.clone_from(&clearance.readings);
+        Some(finding)
+    }
+
+    /// The surest route against the one that differs from it most, in terms of what both can tell.
+    fn agreement(&self, book: &Book, place: Place, routes: &[Route]) -> Option<Finding> {
+        let (first, others) = routes.split_first()?;
+        let compare = |other: &Route| {
+            let difference = metrology::difference(&first.value, &other.value).ok()?;
+            let allowed = difference.expanded(2.0);
+            Some((other.name, difference.value().abs() / allowed, difference))
+        };
+        let (name, in_terms_of_u, difference) = others.iter().filter_map(compare).max_by(|a, b| a.1.total_cmp(&b.1))?;
+        let words = book.words();
+        let allowed = difference.expanded(2.0);
+        let agree = in_terms_of_u <= 1.0;
+        let mut finding = Finding::new(self.routes.clone(), place, Basis::Readings);
+        finding.working.push(format!(
+            "{} less {name}: {}, and the two can tell ± {}",
+            first.name,
+            words.small(difference.value()),
+            words.small(allowed)
+        ));
+        finding.remarks.push(if agree {
+            "the routes agree within what they can tell".to_owned()
+        } else {
+            "the routes do not agree: look at shells, cap, torque, dirt and the gauge's zero".to_owned()
+        });
+        finding.band = Band::new(Some(-allowed), Some(allowed)).ok();
+        finding.judgement = Some(Judgement {
+            verdict: if agree { Verdict::Good } else { Verdict::Out },
+            on_the_line: false,
+            margin: allowed - difference.value().abs(),
+        });
+        finding.value = Some(difference);
+        finding.readings = routes.iter().flat_map(|route| route.ids.iter().cloned()).collect();
+        Some(finding)
+    }
+}
+
+/// A clearance by one route.
+struct Route {
+    name: &'static str,
+    value: Measured,
+    working: String,
+    ids: Vec<String>,
+}

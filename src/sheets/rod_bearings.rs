@@ -1,0 +1,55 @@
+//! Rod bearings: the clearance by any of four routes, and whether routes agree. Journals are the crankshaft's, big ends the
+//! rods'.
+
+use super::bearing::Line;
+use super::{Book, Finding, Sheet, Slot, journal};
+use crate::engine::{Architecture, FindingFeature, ItemKind, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
+
+const EDITION: u32 = 1;
+
+pub const SHEET: Sheet = Sheet {
+    key: SheetKey::RodBearings,
+    edition: EDITION,
+    title: "Rod bearings",
+    purpose: "Clearance of every rod, by the bore gauge on its journal, shells in, big end and shells, or plastic strip.",
+    caution: "Each cap on its own rod, bolts and lubricant as they will run. Rod and cap in a vice with soft jaws, never by the beam.",
+    reads: &[],
+    finds: &[
+        FindingFeature::RodClearance(Spot::Vertical),
+        FindingFeature::RodClearance(Spot::Parting),
+        FindingFeature::RodClearanceRatio,
+        FindingFeature::RodRoutes,
+        FindingFeature::RodClearanceSpread,
+    ],
+    main: FindingFeature::RodClearance(Spot::Vertical),
+    compared: &[FindingFeature::RodClearance(Spot::Vertical)],
+    slots,
+    work_out,
+};
+
+const RODS: Line = Line {
+    stated: SlotFeature::RodClearanceStated,
+    direct: SlotFeature::RodClearanceDirect,
+    shell_bore: SlotFeature::RodShellBore,
+    housing: SlotFeature::RodHousing,
+    wall: SlotFeature::RodShellWall,
+    strip: SlotFeature::RodPlasticStrip,
+    journal: journal::ROD,
+    runs_on: Architecture::throw_of,
+    clearance: FindingFeature::RodClearance,
+    ratio: FindingFeature::RodClearanceRatio,
+    routes: FindingFeature::RodRoutes,
+    spread: FindingFeature::RodClearanceSpread,
+    target: TargetFeature::RodClearance,
+    housing_of: ItemKind::Rod,
+    shells_of: ItemKind::Rod,
+    reads_both: false,
+};
+
+fn slots(setup: &Setup) -> Vec<Slot> {
+    RODS.slots(setup)
+}
+
+fn work_out(book: &Book) -> Vec<Finding> {
+    RODS.work_out(book)
+}

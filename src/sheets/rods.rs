@@ -1,0 +1,28 @@
+//! Rods.
+
+use super::{Book, Finding, Sheet, Slot};
+use crate::engine::{FindingFeature, Setup, SheetKey};
+
+const EDITION: u32 = 1;
+
+pub const SHEET: Sheet = Sheet {
+    key: SheetKey::Rods,
+    edition: EDITION,
+    title: "Rods",
+    purpose: "",
+    caution: "",
+    reads: &[],
+    finds: &[],
+    main: FindingFeature::RodLength,
+    compared: &[FindingFeature::RodLength],
+    slots,
+    work_out,
+};
+
+fn slots(_setup: &Setup) -> Vec<Slot> {
+    Vec::new()
+}
+
+fn work_out(_book: &Book) -> Vec<Finding> {
+    Vec::new()
+}
