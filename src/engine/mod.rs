@@ -21,7 +21,7 @@ pub use item::{ItemKind, ItemRef};
 pub use limit::{Limit, LimitFault, LimitKind};
 pub use measure::{Measure, WorkingUnit};
 pub use place::{Place, UnknownPlace};
-pub use setup::{Materials, Setup, TargetFeature, TargetKey};
+pub use setup::{Materials, Setup, TargetFeature, TargetGroup, TargetKey};
 pub use slot_key::{
     Corner, Height, Passing, Plane, Quarter, Ring, Shell, Side, SlotFeature, SlotKey, Spot, Way, Weighed,
 };

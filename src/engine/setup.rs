@@ -45,16 +45,41 @@ pub enum TargetFeature {
     BoreWarmer,
     HousingWarmer,
     JournalWarmer,
+    LowestStart,
     HighestSpeed,
     BalanceFactor,
     OilMass,
     TurningTorque,
 }
 
+/// What targets are of: how a form keeps them together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TargetGroup {
+    Bores,
+    Bearings,
+    Compression,
+    Rings,
+    Turning,
+}
+
+impl TargetGroup {
+    pub const ALL: [Self; 5] = [Self::Bores, Self::Bearings, Self::Compression, Self::Rings, Self::Turning];
+
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Bores => "Bores, stroke and pistons",
+            Self::Bearings => "Crank, mains and rods",
+            Self::Compression => "Deck and compression",
+            Self::Rings => "Rings",
+            Self::Turning => "Heat, speed and balance",
+        }
+    }
+}
+
 /// One row per target: the key kept in the record, its title, what it stands for where nothing is read yet and what is worked
 /// out from it, how it is spoken of, the place that speaks for all of its places.
 type Row = (TargetFeature, &'static str, &'static str, &'static str, Measure, Place);
-const TARGETS: [Row; 40] = {
+const TARGETS: [Row; 41] = {
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     use TargetFeature as T;
     [
@@ -291,6 +316,14 @@ const TARGETS: [Row; 40] = {
             Engine,
         ),
         (
+            T::LowestStart,
+            "lowest-start",
+            "lowest temperature it is started at",
+            "the customer’s; the cold clearance stands on it",
+            Measure::TEMPERATURE,
+            Engine,
+        ),
+        (
             T::HighestSpeed,
             "highest-speed",
             "highest speed",
@@ -364,6 +397,52 @@ impl TargetFeature {
         self.row().5
     }
 
+    /// What it is of.
+    pub fn group(self) -> TargetGroup {
+        match self {
+            Self::Bore
+            | Self::Stroke
+            | Self::RodLength
+            | Self::Skirt
+            | Self::PistonClearance
+            | Self::SmallEnd
+            | Self::Pin
+            | Self::PinBore => TargetGroup::Bores,
+            Self::MainJournal
+            | Self::MainHousing
+            | Self::MainShellWall
+            | Self::MainClearance
+            | Self::RodJournal
+            | Self::RodHousing
+            | Self::RodShellWall
+            | Self::RodClearance
+            | Self::RodSideClearance
+            | Self::EndPlay => TargetGroup::Bearings,
+            Self::CompressionHeight
+            | Self::PinOffset
+            | Self::PistonVolume
+            | Self::LandDiameter
+            | Self::LandHeight
+            | Self::DeckHeight
+            | Self::DeckClearance
+            | Self::GasketThickness
+            | Self::GasketBore
+            | Self::Chamber
+            | Self::CompressionRatio
+            | Self::InletCloses => TargetGroup::Compression,
+            Self::TopRingGap | Self::SecondRingGap => TargetGroup::Rings,
+            Self::RingWarmer
+            | Self::BoreWarmer
+            | Self::HousingWarmer
+            | Self::JournalWarmer
+            | Self::LowestStart
+            | Self::HighestSpeed
+            | Self::BalanceFactor
+            | Self::OilMass
+            | Self::TurningTorque => TargetGroup::Turning,
+        }
+    }
+
     /// Whether it can be zero, or below it by its nature.
     pub fn may_be_below_zero(self) -> bool {
         matches!(self, Self::DeckClearance | Self::PistonVolume | Self::PinOffset)
@@ -430,13 +509,16 @@ pub struct Materials {
     pub head: Option<Material>,
     pub crank: Option<Material>,
     pub pistons: Option<Material>,
+    /// Of the mains; none: as the block.
+    pub caps: Option<Material>,
+    pub rods: Option<Material>,
 }
 
 impl Materials {
-    /// By their keys in the record, in the order block, head, crank, pistons; an unknown one counts as not known.
-    pub fn from_keys(keys: [Option<&str>; 4]) -> Self {
-        let [block, head, crank, pistons] = keys.map(|key| key.and_then(Material::from_key));
-        Self { block, head, crank, pistons }
+    /// By their keys in the record, in the order block, head, crank, pistons, caps, rods; an unknown one counts as not known.
+    pub fn from_keys(keys: [Option<&str>; 6]) -> Self {
+        let [block, head, crank, pistons, caps, rods] = keys.map(|key| key.and_then(Material::from_key));
+        Self { block, head, crank, pistons, caps, rods }
     }
 
     /// What a kind of item is made of, as far as it is known.
@@ -446,19 +528,28 @@ impl Materials {
             ItemKind::Head => self.head,
             ItemKind::Crank => self.crank,
             ItemKind::Piston => self.pistons,
-            ItemKind::Rod | ItemKind::MainShells => None,
+            ItemKind::Rod => self.rods,
+            ItemKind::MainShells => None,
         }
     }
 
     /// What each is made of, as far as it is known, by the part's name.
     pub fn named(self) -> impl Iterator<Item = (&'static str, Material)> {
-        let parts = [("Block", self.block), ("Heads", self.head), ("Crank", self.crank), ("Pistons", self.pistons)];
+        let parts = [
+            ("Block", self.block),
+            ("Main caps", self.caps),
+            ("Heads", self.head),
+            ("Crank", self.crank),
+            ("Rods", self.rods),
+            ("Pistons", self.pistons),
+        ];
         parts.into_iter().filter_map(|(part, material)| Some((part, material?)))
     }
 
     /// Their keys in the record, in the same order.
-    pub fn keys(self) -> [Option<&'static str>; 4] {
-        [self.block, self.head, self.crank, self.pistons].map(|material| material.map(Material::key))
+    pub fn keys(self) -> [Option<&'static str>; 6] {
+        [self.block, self.head, self.crank, self.pistons, self.caps, self.rods]
+            .map(|material| material.map(Material::key))
     }
 }
 

@@ -4,6 +4,7 @@ use super::as_read::judge_all;
 use super::journal::{Journal, JournalReads};
 use super::shape::spread;
 use super::slot::SlotRow;
+use super::warm_bearing::{Bearing, hot};
 use super::{Basis, Book, Finding, Slot};
 use crate::engine::{
     Architecture, FindingFeature, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot, TargetFeature,
@@ -33,6 +34,9 @@ pub(super) struct Line {
     pub routes: FindingFeature,
     pub spread: FindingFeature,
     pub target: TargetFeature,
+    pub hot: FindingFeature,
+    pub housing_target: TargetFeature,
+    pub wall_target: TargetFeature,
     /// What its housing is part of, and its shells.
     pub housing_of: ItemKind,
     pub shells_of: ItemKind,
@@ -141,6 +145,7 @@ impl Line {
         if self.reads_both {
             findings.extend(journal.iter().flat_map(|journal| self.journal.shape(book, place, journal)));
         }
+        findings.extend(self.when_hot(book, place, &findings[0], journal_m));
         for finding in &mut findings {
             let limit = book.limit(&finding.key.feature, place);
             finding.judge_by(limit, journal_m, book.rule);
@@ -212,6 +217,29 @@ impl Line {
             finding.target = book.setup.target(self.target, place);
         }
         finding
+    }
+
+    /// The clearance in the heat, sizes by what was read or else by their targets: growth hardly depends on them.
+    fn when_hot(&self, book: &Book, place: Place, clearance: &Finding, journal_m: Option<f64>) -> Option<Finding> {
+        let read = |slot| book.figure(slot, place).map(|(value, _)| value.value());
+        let walls: Vec<f64> =
+            [Shell::Upper, Shell::Lower].into_iter().filter_map(|half| read((self.wall)(half))).collect();
+        let materials = book.setup.materials;
+        let (housing, cap, whose) = match self.housing_of {
+            ItemKind::Rod => (materials.rods, materials.rods, "rods’"),
+            _ => (materials.block, materials.caps.or(materials.block), "block’s"),
+        };
+        let bearing = Bearing {
+            clearance,
+            housing_m: read((self.housing)(Spot::Vertical)).or_else(|| book.setup.target(self.housing_target, place)),
+            wall_m: metrology::mean_of(&walls).or_else(|| book.setup.target(self.wall_target, place)),
+            journal_m,
+            housing,
+            cap,
+            journal: materials.crank,
+            whose,
+        };
+        hot(book, self.hot.clone(), place, &bearing)
     }
 
     /// No route taken: what is stated for the main or for all, or what is missing.

@@ -31,6 +31,7 @@ mod slot;
 mod taken;
 mod told;
 mod turning_clearances;
+mod warm_bearing;
 mod whole_set;
 mod words;
 

@@ -6,10 +6,11 @@ use super::job_record::JobRecord;
 use super::{Shop, sheet_pictures};
 use crate::drawing::Drawing;
 use crate::engine::{
-    Architecture, ArchitectureFault, FACTS, FactKey, ItemKind, Materials, Place, TargetFeature, TargetKey, WorkingUnit,
+    Architecture, ArchitectureFault, FACTS, FactKey, ItemKind, Materials, Pins, Place, TargetFeature, TargetGroup,
+    TargetKey, WorkingUnit,
 };
 use crate::metrology::{Material, Rule};
-use crate::quantity::{Entry, Typed, read};
+use crate::quantity::{Dimension, Entry, Typed, read};
 use crate::record::builds::NewBuild;
 use crate::record::engines::NewEngine;
 use crate::record::people::NewPerson;
@@ -39,6 +40,10 @@ pub struct JobForm {
     pub head_material: String,
     pub crank_material: String,
     pub piston_material: String,
+    pub cap_material: String,
+    pub rod_material: String,
+    /// How rods stand on crank pins.
+    pub pins: String,
     /// Serial by item's public id.
     pub serials: BTreeMap<String, String>,
     /// Target as typed, by `feature@place`.
@@ -67,6 +72,8 @@ pub struct TargetField {
     pub shown: String,
     /// What it is for.
     pub meaning: &'static str,
+    /// What it is of.
+    pub group: TargetGroup,
     /// Of one place only, where the places may differ.
     pub by_place: bool,
 }
@@ -120,6 +127,9 @@ impl Shop {
             head_material: material(engine.materials.head),
             crank_material: material(engine.materials.crank),
             piston_material: material(engine.materials.pistons),
+            cap_material: material(engine.materials.caps),
+            rod_material: material(engine.materials.rods),
+            pins: engine.architecture.pins().word().to_owned(),
             serials: BTreeMap::new(),
             targets: BTreeMap::new(),
             facts: BTreeMap::new(),
@@ -133,6 +143,7 @@ impl Shop {
                 typed: set.map_or_else(String::new, |target| target.typed.clone()),
                 shown: set.map_or_else(String::new, |target| words.said(key.feature.measure(), target.si)),
                 meaning: key.feature.meaning(),
+                group: key.feature.group(),
                 by_place: key.place != key.feature.whole(),
             }
         });
@@ -256,7 +267,11 @@ fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
         faults.push(FieldFault::new("rule", "choose the simple or the guarded rule"));
     }
     let known = &loaded.engine.architecture;
-    let architecture = parse_order(known, form, &mut faults);
+    let pins = Pins::from_word(&form.pins);
+    if pins.is_none() {
+        faults.push(FieldFault::new("pins", "choose single or shared pins"));
+    }
+    let architecture = parse_order(known, form, &mut faults).zip(pins).map(|(order, pins)| order.with_pins(pins));
     let mut material = |field: &str, text: &str| match text {
         "" => None,
         key => {
@@ -272,6 +287,8 @@ fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
         head: material("head_material", &form.head_material),
         crank: material("crank_material", &form.crank_material),
         pistons: material("piston_material", &form.piston_material),
+        caps: material("cap_material", &form.cap_material),
+        rods: material("rod_material", &form.rod_material),
     };
     let targets = changed_targets(loaded, form, unit.unwrap_or(loaded.build.unit), &mut faults);
     match (unit, rule, architecture, faults.is_empty()) {
@@ -328,14 +345,27 @@ fn changed_targets(
             continue;
         }
         match read(text, &unit.how_read(key.feature.measure())) {
-            Ok(typed) if matches!(typed.entry, Entry::Figure(q) if q.si > 0.0 && q.si < 2.0) => {
+            Ok(typed) if matches!(typed.entry, Entry::Figure(q) if can_be(key.feature, q.si)) => {
                 changed.push((key, Some(typed)));
             }
-            Ok(_) => faults.push(FieldFault::new(&*text_key, "enter one size above zero, such as 4.3750")),
+            Ok(_) => faults.push(FieldFault::new(&*text_key, "enter one figure above zero that can be")),
             Err(fault) => faults.push(FieldFault::new(&*text_key, fault)),
         }
     }
     changed
+}
+
+/// Whether a target can be at all, in SI: above zero where it cannot be below by its nature; no length is two metres, no volume
+/// or mass above two litres or kilograms.
+fn can_be(feature: TargetFeature, si: f64) -> bool {
+    let most = match feature.measure().dimension {
+        Dimension::Volume => 0.002,
+        Dimension::RotationalSpeed => 3000.0,
+        Dimension::TemperatureDifference | Dimension::Temperature => 1000.0,
+        Dimension::Ratio | Dimension::Torque => 100.0,
+        _ => 2.0,
+    };
+    si.abs() < most && (si > 0.0 || feature.may_be_below_zero())
 }
 
 /// Every target that can be set: each for all its places; journals and housings also main by main, as they may differ.

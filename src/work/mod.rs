@@ -93,7 +93,8 @@ pub use tightenings::{TighteningForm, TighteningView};
 /// Words of the rooms above that the pages speak in.
 pub use crate::drawing::{Drawing, Mark};
 pub use crate::engine::{
-    Audience, FACTS, FactGroup, FactKey, FindingFeature, FindingKey, Layout, Place, SheetKey, SlotKey, WorkingUnit,
+    Audience, FACTS, FactGroup, FactKey, FindingFeature, FindingKey, Layout, Place, SheetKey, SlotKey, TargetGroup,
+    WorkingUnit,
 };
 pub use crate::metrology::{GaugeKind, Material, Rule};
 pub use crate::record::builds::BuildKind;
