@@ -15,6 +15,7 @@ pub const SHEET: Sheet = Sheet {
     finds: &[],
     main: FindingFeature::Bobweight,
     compared: &[FindingFeature::Bobweight],
+    options: None,
     slots,
     work_out,
 };

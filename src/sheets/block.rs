@@ -27,6 +27,7 @@ pub const SHEET: Sheet = Sheet {
     ],
     main: FindingFeature::WallLeast,
     compared: &[FindingFeature::WallLeast, FindingFeature::DeckHeight],
+    options: None,
     slots,
     work_out,
 };

@@ -15,6 +15,7 @@ pub const SHEET: Sheet = Sheet {
     finds: &[],
     main: FindingFeature::CompressionRatio,
     compared: &[FindingFeature::CompressionRatio],
+    options: None,
     slots,
     work_out,
 };

@@ -1,7 +1,7 @@
 //! Cylinder bores: size, out-of-round, taper, and with the piston's skirt the clearance thrust way.
 
 use super::shape::{Section, out_of_round, spread, taper};
-use super::{Basis, Book, Depth, Finding, Sheet, Slot, Standing, Taken};
+use super::{Basis, Book, Depth, Finding, Options, Sheet, Slot, Standing, Taken, choose_pistons};
 use crate::engine::{
     FindingFeature, FindingKey, Height, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature,
     Way,
@@ -36,6 +36,12 @@ pub const SHEET: Sheet = Sheet {
     ],
     main: FindingFeature::PistonClearance,
     compared: &[FindingFeature::BoreSize, FindingFeature::PistonClearance],
+    options: Some(Options {
+        title: "Choose pistons",
+        purpose: "Which piston in which bore comes closest to the clearance aimed at, or is most alike.",
+        asks: None,
+        work_out: choose_pistons::work_out,
+    }),
     slots,
     work_out,
 };

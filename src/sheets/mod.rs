@@ -8,17 +8,21 @@ mod balance;
 mod bearing;
 mod block;
 mod book;
+mod choose_pistons;
+mod choose_shells;
 mod coarse;
 mod complete;
 mod compression;
 mod crankshaft;
 mod cylinder_bores;
+mod disagreement;
 mod expect;
 mod finding;
 mod journal;
 mod main_bearings;
 mod misread;
 mod motion;
+mod options;
 mod pictures;
 mod pistons;
 mod rings;
@@ -40,6 +44,7 @@ pub use coarse::{Coarse, coarse, coarse_gauges};
 pub use expect::{Background, Expectation, ExpectedFrom, FamilyHistory, acceptance, expectation};
 pub use finding::{Basis, Finding, Standing};
 pub use misread::{Odd, Slip, misread};
+pub use options::{Choice, Options};
 pub use pictures::mark_of;
 pub use second_reading::Wanted;
 pub use slot::{Depth, Slot, ValueFault};
@@ -68,6 +73,8 @@ pub struct Sheet {
     pub compared: &'static [FindingFeature],
     /// Every reading to take, in bench order.
     pub slots: fn(&Setup) -> Vec<Slot>,
+    /// What can be chosen, worked out on demand.
+    pub options: Option<Options>,
     /// What follows from the readings in the book.
     pub work_out: fn(&Book) -> Vec<Finding>,
 }

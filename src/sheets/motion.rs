@@ -15,6 +15,7 @@ pub const SHEET: Sheet = Sheet {
     finds: &[],
     main: FindingFeature::BoltLoad,
     compared: &[FindingFeature::BoltLoad],
+    options: None,
     slots,
     work_out,
 };

@@ -18,6 +18,7 @@ pub const SHEET: Sheet = Sheet {
     finds: &[FindingFeature::SkirtDiameter],
     main: FindingFeature::SkirtDiameter,
     compared: &[FindingFeature::SkirtDiameter],
+    options: None,
     slots,
     work_out,
 };

@@ -15,6 +15,7 @@ pub const SHEET: Sheet = Sheet {
     finds: &[],
     main: FindingFeature::RingGap(Ring::Top),
     compared: &[FindingFeature::RingGap(Ring::Top)],
+    options: None,
     slots,
     work_out,
 };

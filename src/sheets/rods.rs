@@ -15,6 +15,7 @@ pub const SHEET: Sheet = Sheet {
     finds: &[],
     main: FindingFeature::RodLength,
     compared: &[FindingFeature::RodLength],
+    options: None,
     slots,
     work_out,
 };

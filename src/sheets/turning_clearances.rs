@@ -24,6 +24,7 @@ pub const SHEET: Sheet = Sheet {
     ],
     main: FindingFeature::Clear(Passing::RodToBlock),
     compared: &[FindingFeature::Clear(Passing::RodToBlock)],
+    options: None,
     slots,
     work_out,
 };

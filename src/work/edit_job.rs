@@ -267,7 +267,8 @@ fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
         faults.push(FieldFault::new("rule", "choose the simple or the guarded rule"));
     }
     let known = &loaded.engine.architecture;
-    let pins = Pins::from_word(&form.pins);
+    // A form that does not ask leaves them as they are.
+    let pins = if form.pins.is_empty() { Some(known.pins()) } else { Pins::from_word(&form.pins) };
     if pins.is_none() {
         faults.push(FieldFault::new("pins", "choose single or shared pins"));
     }

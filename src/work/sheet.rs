@@ -81,6 +81,8 @@ pub struct SheetView {
     pub places: Vec<PlaceView>,
     /// Where entry goes on: the first slot not read of the group last read.
     pub armed: Option<SlotKey>,
+    /// What can be chosen on it: "Choose shells"; none where there is nothing to.
+    pub options: Option<&'static str>,
     /// Steps of the job that take this sheet: key and title.
     pub steps: Vec<(String, String)>,
     pub gauges: Vec<GaugeChoice>,
@@ -144,6 +146,7 @@ impl Shop {
             plan: pictures::plan(&look.job.engine.architecture, key, book.findings(key), &undecided),
             column: pictures::column(&book, key),
             armed: armed(&look, &slots, shown),
+            options: of.options.as_ref().map(|options| options.title),
             steps: look
                 .steps
                 .iter()
@@ -249,6 +252,14 @@ impl Page<'_> {
             }
         }
         let findings = self.book.findings(key);
+        for finding in findings {
+            if !places.contains(&finding.key.place) {
+                places.push(finding.key.place);
+            }
+        }
+        if places.is_empty() {
+            places.push(Place::Engine);
+        }
         places.into_iter().map(|place| self.place(key, place, slots, findings)).collect()
     }
 
