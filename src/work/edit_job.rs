@@ -10,7 +10,7 @@ use crate::engine::{
     TargetKey, WorkingUnit,
 };
 use crate::metrology::{Material, Rule};
-use crate::quantity::{Dimension, Entry, Typed, read};
+use crate::quantity::{Entry, Typed, read};
 use crate::record::builds::NewBuild;
 use crate::record::engines::NewEngine;
 use crate::record::people::NewPerson;
@@ -346,7 +346,7 @@ fn changed_targets(
             continue;
         }
         match read(text, &unit.how_read(key.feature.measure())) {
-            Ok(typed) if matches!(typed.entry, Entry::Figure(q) if can_be(key.feature, q.si)) => {
+            Ok(typed) if matches!(typed.entry, Entry::Figure(q) if key.feature.can_be(q.si)) => {
                 changed.push((key, Some(typed)));
             }
             Ok(_) => faults.push(FieldFault::new(&*text_key, "enter one figure above zero that can be")),
@@ -354,19 +354,6 @@ fn changed_targets(
         }
     }
     changed
-}
-
-/// Whether a target can be at all, in SI: above zero where it cannot be below by its nature; no length is two metres, no volume
-/// or mass above two litres or kilograms.
-fn can_be(feature: TargetFeature, si: f64) -> bool {
-    let most = match feature.measure().dimension {
-        Dimension::Volume => 0.002,
-        Dimension::RotationalSpeed => 3000.0,
-        Dimension::TemperatureDifference | Dimension::Temperature => 1000.0,
-        Dimension::Ratio | Dimension::Torque => 100.0,
-        _ => 2.0,
-    };
-    si.abs() < most && (si > 0.0 || feature.may_be_below_zero())
 }
 
 /// Every target that can be set: each for all its places; journals and housings also main by main, as they may differ.

@@ -28,6 +28,11 @@ impl JobFindings {
         self.by_sheet.values().flatten()
     }
 
+    /// Those of sheets on which anything was found: of a sheet that nobody took up yet nothing is missing.
+    pub fn begun(&self) -> impl Iterator<Item = &Finding> {
+        self.by_sheet.values().filter(|findings| findings.iter().any(|f| f.standing().is_found())).flatten()
+    }
+
     pub fn find(&self, key: &FindingKey) -> Option<&Finding> {
         self.all().find(|finding| finding.key == *key)
     }

@@ -234,7 +234,7 @@ impl Shop {
             head: look.head(),
             wants: look.job.build.wants.clone(),
             steps: look.steps.iter().map(|step| look.row(step)).collect(),
-            tally: Tally::of(look.findings.all(), &look.calls),
+            tally: Tally::of(look.findings.begun(), &look.calls),
             undecided: look.findings.undecided,
             notes: look.notes_at(None),
             photos: look.photos_at(None),
