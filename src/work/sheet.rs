@@ -17,7 +17,7 @@ use crate::engine::{Place, SheetKey, SlotKey};
 use crate::record::readings::ReadingState;
 use crate::record::rounds::Round;
 use crate::record::set_answers;
-use crate::sheets::{Book, Depth, Finding, SetDoubt, Slot, coarse_gauges, sheet};
+use crate::sheets::{Book, Depth, Finding, MADE_STALE, SetDoubt, Slot, coarse_gauges, sheet};
 use jiff::Timestamp;
 
 /// A sheet with how its findings stand, for lists.
@@ -81,6 +81,8 @@ pub struct SheetView {
     pub places: Vec<PlaceView>,
     /// Where entry goes on: the first slot not read of the group last read.
     pub armed: Option<SlotKey>,
+    /// What would make readings of it stale, and why.
+    pub stale_by: Vec<(&'static str, &'static str)>,
     /// What can be chosen on it: "Choose shells"; none where there is nothing to.
     pub options: Option<&'static str>,
     /// Steps of the job that take this sheet: key and title.
@@ -146,6 +148,11 @@ impl Shop {
             plan: pictures::plan(&look.job.engine.architecture, key, book.findings(key), &undecided),
             column: pictures::column(&book, key),
             armed: armed(&look, &slots, shown),
+            stale_by: MADE_STALE
+                .iter()
+                .filter(|row| slots.iter().any(|slot| (row.stale)(&slot.key.feature)))
+                .map(|row| (row.words, row.reason))
+                .collect(),
             options: of.options.as_ref().map(|options| options.title),
             steps: look
                 .steps

@@ -34,9 +34,13 @@ fn feature_is(feature: &witnessmark::engine::SlotFeature, name: &str) -> bool {
     format!("{feature:?}").starts_with(name)
 }
 
+/// Bores, skirts and mains: what is read there is what [`perfect`] knows.
+const SHEETS: [SheetKey; 3] = [SheetKey::Pistons, SheetKey::CylinderBores, SheetKey::MainBearings];
+
 fn each_slot(bench: &Bench) -> Vec<SlotKey> {
-    let slots = SheetKey::ALL.into_iter().flat_map(|key| (sheet(key).slots)(&bench.setup));
-    slots.map(|slot| slot.key).filter(|key| key.place != key.place.whole()).collect()
+    let slots = SHEETS.into_iter().flat_map(|key| (sheet(key).slots)(&bench.setup));
+    let known = |key: &SlotKey| ["Bore", "Skirt", "Main"].iter().any(|name| feature_is(&key.feature, name));
+    slots.map(|slot| slot.key).filter(|key| key.place != key.place.whole() && known(key)).collect()
 }
 
 /// Four cylinders and five mains have so many slots at a place of their own.
@@ -68,7 +72,7 @@ fn millimetres(tenths: i32) -> String {
 
 fn findings(bench: &Bench) -> Vec<Finding> {
     let book = bench.book();
-    SheetKey::ALL.into_iter().flat_map(|key| book.findings(key).to_vec()).collect()
+    SHEETS.into_iter().flat_map(|key| book.findings(key).to_vec()).collect()
 }
 
 /// Cylinders and mains each rotated by one, and one pair exchanged.

@@ -2,6 +2,8 @@
 //! must, and findings pinned by edition.
 
 mod bench;
+mod block;
+mod crankshaft;
 mod cylinder_bores;
 mod depths;
 #[path = "../support/deviates.rs"]
@@ -15,6 +17,10 @@ mod main_bearings;
 mod misreads;
 mod monte_carlo;
 mod odd;
+mod options;
+mod rod_bearings;
 mod sets;
 mod sets_anew;
 mod temperature;
+mod turning_clearances;
+mod warm_bearings;
