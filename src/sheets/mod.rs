@@ -20,6 +20,7 @@ mod main_bearings;
 mod misread;
 mod motion;
 mod pictures;
+mod pin_fit;
 mod pistons;
 mod rings;
 mod rod_bearings;

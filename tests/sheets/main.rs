@@ -15,6 +15,7 @@ mod main_bearings;
 mod misreads;
 mod monte_carlo;
 mod odd;
+mod pistons;
 mod sets;
 mod sets_anew;
 mod temperature;
