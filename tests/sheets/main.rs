@@ -16,6 +16,7 @@ mod misreads;
 mod monte_carlo;
 mod odd;
 mod pistons;
+mod rings;
 mod rods;
 mod sets;
 mod sets_anew;
