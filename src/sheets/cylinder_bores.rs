@@ -135,7 +135,8 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
     let values: Vec<&Measured> = readings.all.iter().map(|(_, _, value, _)| value).collect();
     let finding = if let Ok(mean) = metrology::mean(&values) {
         let mut finding = Finding::new(FindingFeature::BoreSize, place, Basis::Readings);
-        let (least, greatest) = (least(&values), values.iter().map(|v| v.value()).fold(f64::NEG_INFINITY, f64::max));
+        finding.set_ends(&values);
+        let (least, greatest) = finding.range.unwrap_or((mean.value(), mean.value()));
         finding.working.push(format!(
             "mean of {}, {} to {}: {}",
             if values.len() == 1 { "1 reading".to_owned() } else { format!("{} readings", values.len()) },
@@ -143,9 +144,6 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
             words.size_number(greatest),
             words.size(mean.value())
         ));
-        finding.range = Some((least, greatest));
-        finding.ends = ends(&values);
-        finding.range_u = values.iter().map(|v| v.u()).fold(0.0, f64::max);
         finding.value = Some(mean);
         finding.readings = readings.ids(None);
         finding
@@ -162,13 +160,6 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
 /// Whether a value was brought to 20 °C from the temperature it was read at.
 fn brought_to_20(value: &Measured) -> bool {
     value.parts().keys().any(|source| matches!(source, Source::Temperature(_)))
-}
-
-/// The least and the greatest reading.
-fn ends(values: &[&Measured]) -> Option<(Measured, Measured)> {
-    let by_value = |a: &&&Measured, b: &&&Measured| a.value().total_cmp(&b.value());
-    let (least, greatest) = (values.iter().min_by(by_value)?, values.iter().max_by(by_value)?);
-    Some(((*least).clone(), (*greatest).clone()))
 }
 
 fn least(values: &[&Measured]) -> f64 {

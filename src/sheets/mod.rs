@@ -25,6 +25,7 @@ mod misread;
 mod motion;
 mod options;
 mod pictures;
+mod pin_fit;
 mod pistons;
 mod rings;
 mod rod_bearings;

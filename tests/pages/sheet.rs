@@ -34,7 +34,7 @@ fn hidden<'a>(page: &'a str, name: &str) -> &'a str {
 async fn every_sheet_opens_empty_and_teaches() {
     let house = House::with_a_job().await;
     for (sheet, title, slot) in [
-        ("pistons", "Piston skirts", "skirt@cylinder.0.0"),
+        ("pistons", "Pistons and pins", "skirt@cylinder.0.0"),
         ("cylinder-bores", "Cylinder bores", "bore-top-thrust@cylinder.0.0"),
         ("main-bearings", "Main bearings", VERTICAL),
     ] {
