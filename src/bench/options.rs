@@ -8,7 +8,7 @@ use axum::routing::get;
 use axum_extra::extract::Query;
 use serde::{Deserialize, Serialize};
 
-use super::on_job::frame;
+use super::on_job::{frame, job_address};
 use super::sheet::{sheet_address, sheet_of};
 use crate::web::{FormState, Frame, PageError, Visit};
 use crate::work::{OptionsView, Shop};
@@ -42,7 +42,9 @@ async fn show(
     let key = sheet_of(&sheet)?;
     let view = shop.options(job, key, &asked.typed, visit.at).await?;
     let page = OptionsPage {
-        frame: frame(visit, &view.head, view.title),
+        frame: frame(visit, &view.head, view.title)
+            .under(format!("Job {job}"), job_address(job))
+            .under(view.sheet_title, sheet_address(job, key)),
         address: sheet_address(job, key),
         form: FormState::of(&asked),
         view,

@@ -86,6 +86,8 @@ pub struct JobFormView {
     pub serials: Vec<SerialField>,
     pub targets: Vec<TargetField>,
     pub facts: Vec<(FactKey, String)>,
+    /// Whether two rods can share a crank pin.
+    pub two_banks: bool,
     /// Numbering and firing order as they stand.
     pub plan: Drawing,
 }
@@ -161,6 +163,7 @@ impl Shop {
                 .collect(),
             targets: targets.collect(),
             facts: FACTS.into_iter().map(|fact| (fact, kept.get(fact.key).cloned().unwrap_or_default())).collect(),
+            two_banks: engine.architecture.banks() > 1,
             plan: sheet_pictures::numbering(&engine.architecture, true),
             head: look.head(),
             form,

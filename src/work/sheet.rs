@@ -282,7 +282,12 @@ impl Page<'_> {
             place,
             key: place.to_string(),
             label: self.look.job.engine.architecture.label(place),
-            mark: if undecided { Mark::Undecided } else { pictures::worst(&of_place) },
+            mark: match (undecided, of_place.is_empty()) {
+                (true, _) => Mark::Undecided,
+                // What was read here and nothing follows from at this place.
+                (false, true) if slots.iter().any(|slot| slot.saw.is_some()) => Mark::Taken,
+                (false, _) => pictures::worst(&of_place),
+            },
             slots,
             findings: of_place.iter().map(|finding| self.wording.view(finding)).collect(),
             picture: (key == SheetKey::CylinderBores).then(|| pictures::bore(self.book, place)).flatten(),
