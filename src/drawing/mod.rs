@@ -11,6 +11,7 @@ pub mod limit_strip;
 pub mod mark;
 pub mod qr;
 pub mod study_chart;
+pub mod warm_curve;
 
 pub use mark::Mark;
 

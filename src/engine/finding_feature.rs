@@ -277,6 +277,11 @@ impl FindingFeature {
         matches!(self, Self::MainClearance(_) | Self::RodClearance(_))
     }
 
+    /// Whether it is a clearance at the temperatures of hot oil.
+    pub fn is_told_hot(&self) -> bool {
+        matches!(self, Self::MainClearanceHot | Self::RodClearanceHot)
+    }
+
     /// Whether it compares two routes to one clearance, and is judged by what both can tell.
     pub fn compares_routes(&self) -> bool {
         matches!(self, Self::MainRoutes | Self::RodRoutes)

@@ -5,7 +5,7 @@ use super::disagreement::{Compared, explain};
 use super::journal::{Journal, JournalReads};
 use super::shape::spread;
 use super::slot::SlotRow;
-use super::warm_bearing::{Bearing, hot};
+use super::warm_bearing::{Bearing, curve, hot};
 use super::{Basis, Book, Finding, Slot, home_of};
 use crate::engine::{
     Architecture, FindingFeature, FindingKey, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot, TargetFeature,
@@ -254,8 +254,19 @@ impl Line {
         finding
     }
 
-    /// The clearance in the heat, sizes by what was read or else by their targets: growth hardly depends on them.
+    /// The clearance in the heat.
     fn when_hot(&self, book: &Book, place: Place, clearance: &Finding, journal_m: Option<f64>) -> Option<Finding> {
+        hot(book, self.hot.clone(), place, &self.warm(book, place, clearance, journal_m))
+    }
+
+    /// The clearance over temperature.
+    pub fn curve(&self, book: &Book, place: Place) -> Option<Vec<(f64, f64)>> {
+        let clearance = self.found(book, place)?;
+        curve(book, &self.warm(book, place, clearance, self.journal_m(book, place)))
+    }
+
+    /// What a bearing is made of, sizes by what was read or else by their targets: growth hardly depends on them.
+    fn warm<'a>(&self, book: &Book, place: Place, clearance: &'a Finding, journal_m: Option<f64>) -> Bearing<'a> {
         let read = |slot| book.figure(slot, place).map(|(value, _)| value.value());
         let walls = self.walls_read(book, place);
         let materials = book.setup.materials;
@@ -263,7 +274,7 @@ impl Line {
             ItemKind::Rod => (materials.rods, materials.rods, "rods’"),
             _ => (materials.block, materials.caps.or(materials.block), "block’s"),
         };
-        let bearing = Bearing {
+        Bearing {
             clearance,
             housing_m: read((self.housing)(Spot::Vertical)).or_else(|| book.setup.target(self.housing_target, place)),
             wall_m: metrology::mean_of(&walls).or_else(|| book.setup.target(self.wall_target, place)),
@@ -272,8 +283,7 @@ impl Line {
             cap,
             journal: materials.crank,
             whose,
-        };
-        hot(book, self.hot.clone(), place, &bearing)
+        }
     }
 
     /// No route taken: what is stated for the main or for all, or what is missing.

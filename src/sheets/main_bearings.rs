@@ -2,7 +2,7 @@
 
 use super::bearing::Line;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
-use crate::engine::{FindingFeature, ItemKind, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
+use crate::engine::{FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
 
 const EDITION: u32 = 2;
 
@@ -65,4 +65,9 @@ fn slots(setup: &Setup) -> Vec<Slot> {
 
 fn work_out(book: &Book) -> Vec<Finding> {
     MAINS.work_out(book)
+}
+
+/// A bearing's clearance at temperatures of its housing, in m and K.
+pub(super) fn warm(book: &Book, place: Place) -> Option<Vec<(f64, f64)>> {
+    MAINS.curve(book, place)
 }

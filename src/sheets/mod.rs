@@ -55,7 +55,7 @@ pub use taken::{ReadAt, Take, TakeValue, Taken, TakenValue};
 pub use whole_set::{EarlierRound, SetDoubt, set_doubts, told_in_full};
 pub use words::Words;
 
-use crate::engine::{FindingFeature, Setup, SheetKey};
+use crate::engine::{FindingFeature, Place, Setup, SheetKey};
 
 /// A measuring job.
 pub struct Sheet {
@@ -97,6 +97,16 @@ pub fn sheet(key: SheetKey) -> &'static Sheet {
         SheetKey::Balance => &balance::SHEET,
         SheetKey::Motion => &motion::SHEET,
         SheetKey::TurningClearances => &turning_clearances::SHEET,
+    }
+}
+
+/// A bearing's clearance at temperatures of its housing, in K and m, from cold to hot; none on other sheets, or where it is not
+/// told hot.
+pub fn clearance_over_temperature(key: SheetKey, book: &Book, place: Place) -> Option<Vec<(f64, f64)>> {
+    match key {
+        SheetKey::MainBearings => main_bearings::warm(book, place),
+        SheetKey::RodBearings => rod_bearings::warm(book, place),
+        _ => None,
     }
 }
 

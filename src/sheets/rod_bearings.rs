@@ -3,7 +3,7 @@
 
 use super::bearing::Line;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
-use crate::engine::{Architecture, FindingFeature, ItemKind, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
+use crate::engine::{Architecture, FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
 
 const EDITION: u32 = 1;
 
@@ -64,4 +64,9 @@ fn slots(setup: &Setup) -> Vec<Slot> {
 
 fn work_out(book: &Book) -> Vec<Finding> {
     RODS.work_out(book)
+}
+
+/// A bearing's clearance at temperatures of its housing, in m and K.
+pub(super) fn warm(book: &Book, place: Place) -> Option<Vec<(f64, f64)>> {
+    RODS.curve(book, place)
 }

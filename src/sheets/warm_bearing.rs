@@ -73,6 +73,22 @@ pub(super) fn hot(book: &Book, feature: FindingFeature, place: Place, bearing: &
     Some(finding)
 }
 
+/// A bearing's clearance at temperatures of its housing, in K and m: at the coldest start where one is set, at 20 °C, and hot.
+/// None where it is not told hot.
+pub(super) fn curve(book: &Book, bearing: &Bearing) -> Option<Vec<(f64, f64)>> {
+    let rise = |of| book.setup.target(of, Place::Engine);
+    let (housing_rise, journal_rise) = (rise(TargetFeature::HousingWarmer)?, rise(TargetFeature::JournalWarmer)?);
+    let cold = bearing.clearance.value.as_ref()?.value();
+    let known = known(bearing).ok()?;
+    let warmed =
+        |housing: f64, journal: f64| hot_clearance_m(cold, known.sizes, known.warmth(book, housing, journal)).ok();
+    let reference = Unit::Celsius.to_si(20.0);
+    let start = rise(TargetFeature::LowestStart).filter(|start| *start < reference);
+    let start = start.and_then(|start| Some((start, warmed(start - reference, start - reference)?)));
+    let hot = (reference + housing_rise, warmed(housing_rise, journal_rise)?);
+    Some(start.into_iter().chain([(reference, cold), hot]).collect())
+}
+
 /// A bearing of which everything is known.
 struct Known {
     sizes: Sizes,

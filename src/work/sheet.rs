@@ -55,7 +55,7 @@ pub struct PlaceView {
     pub mark: Mark,
     pub slots: Vec<SlotView>,
     pub findings: Vec<FindingView>,
-    /// The bore's shape, enlarged.
+    /// The bore's shape, enlarged; a bearing's clearance over temperature.
     pub picture: Option<Drawing>,
 }
 
@@ -290,7 +290,10 @@ impl Page<'_> {
             },
             slots,
             findings: of_place.iter().map(|finding| self.wording.view(finding)).collect(),
-            picture: (key == SheetKey::CylinderBores).then(|| pictures::bore(self.book, place)).flatten(),
+            picture: match key {
+                SheetKey::CylinderBores => pictures::bore(self.book, place),
+                _ => pictures::over_temperature(self.book, key, place),
+            },
         }
     }
 

@@ -4,9 +4,11 @@ use super::findings::{number, strip};
 use crate::drawing::bore_shape::{BoreShape, bore_shape};
 use crate::drawing::engine_plan::{EnginePlan, PlanLayout, PlanPlace, What, engine_plan, small_plan};
 use crate::drawing::limit_strip::{StripRow, strips_in_column};
+use crate::drawing::warm_curve::{WarmCurve, warm_curve};
 use crate::drawing::{Drawing, Mark};
-use crate::engine::{Architecture, Height, Layout, Place, SheetKey, SlotFeature, SlotKey, Way};
-use crate::sheets::{Book, Finding, Standing, mark_of, sheet};
+use crate::engine::{Architecture, Height, Layout, Measure, Place, SheetKey, SlotFeature, SlotKey, Way};
+use crate::quantity::Unit;
+use crate::sheets::{Book, Finding, Standing, Words, clearance_over_temperature, mark_of, sheet};
 
 /// The engine from above with each place of a sheet marked.
 pub(super) fn plan(
@@ -107,4 +109,22 @@ pub(super) fn bore(book: &Book, place: Place) -> Option<Drawing> {
     let unit = book.setup.unit.size();
     let shape = BoreShape { label: book.setup.architecture.label(place), thrust, pin };
     read_both_ways.then(|| bore_shape(&shape, &|x| number(unit, x)))
+}
+
+/// A bearing's clearance over the temperature of its housing; none where it is not told hot.
+pub(super) fn over_temperature(book: &Book, key: SheetKey, place: Place) -> Option<Drawing> {
+    let points = clearance_over_temperature(key, book, place)?;
+    let hot = sheet(key).finds.iter().find(|feature| feature.is_told_hot())?;
+    let band = book.limit(hot, place).and_then(|limit| limit.band(None));
+    let (unit, words) = (book.setup.unit.small(), Words { unit: book.setup.unit });
+    let point = |(kelvin, clearance): (f64, f64)| {
+        (words.said(Measure::TEMPERATURE, kelvin), Unit::Celsius.from_si(kelvin), unit.from_si(clearance))
+    };
+    let curve = WarmCurve {
+        label: book.setup.architecture.label(place),
+        points: points.into_iter().map(point).collect(),
+        band: band
+            .map_or((None, None), |band| (band.min().map(|x| unit.from_si(x)), band.max().map(|x| unit.from_si(x)))),
+    };
+    Some(warm_curve(&curve, &|shown| number(unit, unit.to_si(shown))))
 }

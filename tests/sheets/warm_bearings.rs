@@ -1,11 +1,11 @@
 //! Bearings in the heat by hand, with the coefficients of their materials.
 
-use witnessmark::engine::{LimitKind, TargetFeature};
+use witnessmark::engine::{LimitKind, SheetKey, TargetFeature};
 use witnessmark::metrology::{Expansion, Material};
 use witnessmark::quantity::Unit;
-use witnessmark::sheets::Standing;
+use witnessmark::sheets::{Standing, clearance_over_temperature};
 
-use crate::bench::{Bench, MICROMETRE, close, is_missing};
+use crate::bench::{Bench, MICROMETRE, at, close, is_missing};
 
 const HOT: &str = "main-clearance-hot@main.0";
 
@@ -77,4 +77,24 @@ fn what_is_not_known_is_named_and_nothing_is_asked_of_who_says_no_temperature() 
 fn an_estimated_rise_makes_it_less_sure() {
     let bench = main(Material::CastAluminium);
     assert!(bench.u(HOT) > 8.0 * MICROMETRE && bench.u("main-clearance-vertical@main.0") < 3.0 * MICROMETRE);
+}
+
+/// From −20 °C (34.2 µm) over 20 °C (60 µm) to 100 °C at the housing (103.6 µm).
+#[test]
+fn the_curve_goes_from_the_coldest_start_to_hot() {
+    let bench = main(Material::CastAluminium);
+    let points = |bench: &Bench| {
+        clearance_over_temperature(SheetKey::MainBearings, &bench.book(), at("main.0")).expect("told hot")
+    };
+    assert_eq!(points(&bench).len(), 2, "no start is colder than 20 °C");
+    let cold = bench.clone().target(TargetFeature::LowestStart, "engine", Unit::Celsius, -20.0);
+    let found = points(&cold);
+    let expected = [(253.15, 34.2), (293.15, 60.0), (373.15, 103.6)];
+    assert_eq!(found.len(), expected.len());
+    for ((kelvin, clearance), (at_kelvin, micrometres)) in found.into_iter().zip(expected) {
+        close(kelvin, at_kelvin, 1e-9);
+        close(clearance, micrometres * MICROMETRE, 0.1 * MICROMETRE);
+    }
+    close(cold.value(HOT), points(&cold)[2].1, 1e-12);
+    assert!(clearance_over_temperature(SheetKey::CylinderBores, &cold.book(), at("cylinder.0.0")).is_none());
 }

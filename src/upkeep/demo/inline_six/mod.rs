@@ -150,6 +150,8 @@ async fn agrees(diary: &mut Diary<'_>, job: i64) -> Done<()> {
         ("rod-journal@throws", "2.0890"),
         ("rod-clearance@cylinders", "2.0"),
         ("end-play@engine", "6 thou"),
+        ("top-ring-gap@cylinders", "15.5 thou"),
+        ("second-ring-gap@cylinders", "17 thou"),
     ];
     diary
         .fills_in(job, |form, _| {

@@ -1,4 +1,4 @@
-//! The rods and the crank of the six go in: journals, clearances, end play, and what turns it.
+//! The rods, rings and the crank of the six go in: journals, clearances, gaps, end play, and what turns it.
 
 use super::super::diary::{Diary, Done, TABLET};
 use super::super::metal::{Told, cylinder};
@@ -8,13 +8,17 @@ use crate::work::{Condition, RoundForm, SheetKey, TighteningForm};
 /// Rod journals as ground, ten thou under, and what each bearing leaves, in inches.
 const RODS: [(f64, f64); 6] =
     [(2.0888, 0.0020), (2.0889, 0.0019), (2.0888, 0.0021), (2.0887, 0.0022), (2.0888, 0.0020), (2.0889, 0.0019)];
+/// End gaps of top and second ring, filed, in thou.
+const GAPS: [(&str, &str); 6] =
+    [("16.0", "17.5"), ("16.5", "17.5"), ("16.0", "18.0"), ("16.0", "17.5"), ("16.5", "18.0"), ("16.0", "17.5")];
 /// Torque with one piston after the other in, in lbf·in.
 const TURNING: [u32; 6] = [9, 11, 14, 16, 19, 22];
 
 pub(super) async fn measures(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     diary.on(9, (8, 10), JUN, TABLET);
     reads_crank(diary, job).await?;
-    reads_rods(diary, job).await
+    reads_rods(diary, job).await?;
+    reads_rings(diary, job).await
 }
 
 async fn reads_crank(diary: &mut Diary<'_>, job: i64) -> Done<()> {
@@ -48,6 +52,16 @@ async fn reads_rods(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     for (index, (_, clearance)) in RODS.into_iter().enumerate() {
         let text = Told::Inch.clearance(clearance, &mut diary.scatter);
         diary.reads(job, rods, &format!("rod-clearance-vertical@{}", cylinder(0, index)), &text).await?;
+    }
+    Ok(())
+}
+
+async fn reads_rings(diary: &mut Diary<'_>, job: i64) -> Done<()> {
+    let rings = SheetKey::Rings;
+    diary.begins(job, rings, RoundForm { kind: "final".to_owned(), ..RoundForm::default() }).await?;
+    for (index, (top, second)) in GAPS.into_iter().enumerate() {
+        diary.reads(job, rings, &format!("ring-gap-top@{}", cylinder(0, index)), top).await?;
+        diary.reads(job, rings, &format!("ring-gap-second@{}", cylinder(0, index)), second).await?;
     }
     Ok(())
 }
