@@ -1,9 +1,14 @@
 //! How engines behave: one file per subject, pure functions on SI numbers, each with formula, source and valid range.
 
+pub mod balance;
 pub mod bearing;
 pub mod bore;
+pub mod compression;
 pub mod crank;
+pub mod deck_matching;
 pub mod film;
+pub mod matching;
+pub mod motion;
 pub mod oil;
 pub mod ring;
 pub mod routes;

@@ -1,7 +1,11 @@
 //! What holds for every input: round trips, unit invariance, symmetry, and propagation against Monte Carlo.
 
+mod balance;
 mod bearing;
+mod compression;
 mod film;
+mod matching;
+mod motion;
 mod oil;
 mod propagation;
 mod reading;

@@ -1,9 +1,13 @@
 //! Formulas against what others have published: standards, handbooks, certified data, reference libraries. Each check
 //! names its source, or says that it is common practice, or from memory.
 
+mod balance;
 mod bearing;
+mod compression;
 mod crank;
 mod film;
+mod matching;
+mod motion;
 mod oil;
 mod ranges;
 mod reynolds;
