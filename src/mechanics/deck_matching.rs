@@ -307,7 +307,7 @@ mod tests {
         }
     }
 
-    /// Two sizes a millimetre apart, each with a little of its own, are what takes longest; eight throws are proven all the same.
+    /// Two sizes a millimetre apart, each with a little of its own, take longest; eight throws are proven all the same.
     #[test]
     fn the_orders_are_tried_where_the_search_gives_up() {
         let list = |base: f64, own: [f64; 8]| {

@@ -40,7 +40,8 @@ proptest! {
     /// Taking out what is asked makes the ratio asked, whether off the deck or off the head.
     #[test]
     fn the_cut_makes_the_ratio(
-        bore in 0.05_f64..0.15, stroke in 0.05_f64..0.15, chamber in 2e-5_f64..2e-4, deck in 0.0_f64..2e-3, ratio in 6.0_f64..16.0,
+        bore in 0.05_f64..0.15, stroke in 0.05_f64..0.15, chamber in 2e-5_f64..2e-4, deck in 0.0_f64..2e-3,
+        ratio in 6.0_f64..16.0,
     ) {
         let swept = displacement_m3(bore, stroke, 1);
         let parts = ClearanceParts {

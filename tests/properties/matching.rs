@@ -126,7 +126,8 @@ proptest! {
     /// Eight throws in steps of 5 µm: proven, and no worse than as delivered.
     #[test]
     fn eight_throws_are_proven(
-        room in prop::collection::vec(0_u8..12, 8), rods in prop::collection::vec(0_u8..12, 8), heights in prop::collection::vec(0_u8..12, 8),
+        room in prop::collection::vec(0_u8..12, 8), rods in prop::collection::vec(0_u8..12, 8),
+        heights in prop::collection::vec(0_u8..12, 8),
     ) {
         let steps = |list: &[u8], base: f64| list.iter().map(|&n| base + f64::from(n) * 5e-6).collect::<Vec<f64>>();
         let parts = [steps(&room, 0.19), steps(&rods, 0.152), steps(&heights, 0.038)];
