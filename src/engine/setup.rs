@@ -48,13 +48,15 @@ pub enum TargetFeature {
     HighestSpeed,
     BalanceFactor,
     OilMass,
+    CrankMass,
+    BalanceGrade,
     TurningTorque,
 }
 
 /// One row per target: the key kept in the record, its title, what it stands for where nothing is read yet and what is worked
 /// out from it, how it is spoken of, the place that speaks for all of its places.
 type Row = (TargetFeature, &'static str, &'static str, &'static str, Measure, Place);
-const TARGETS: [Row; 40] = {
+const TARGETS: [Row; 42] = {
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     use TargetFeature as T;
     [
@@ -315,6 +317,22 @@ const TARGETS: [Row; 40] = {
             Engine,
         ),
         (
+            T::CrankMass,
+            "crank-mass",
+            "crank mass, with its bobweights",
+            "as it spins in the balancer; the residual permissible stands on it",
+            Measure::MASS,
+            Engine,
+        ),
+        (
+            T::BalanceGrade,
+            "balance-grade",
+            "balance quality grade, mm/s",
+            "G of ISO 21940-11, such as 16 or 6.3; the residual permissible stands on it",
+            Measure::NUMBER,
+            Engine,
+        ),
+        (
             T::TurningTorque,
             "turning-torque",
             "torque to turn the crank alone",
@@ -366,7 +384,7 @@ impl TargetFeature {
 
     /// Whether it can be zero, or below it by its nature.
     pub fn may_be_below_zero(self) -> bool {
-        matches!(self, Self::DeckClearance | Self::PistonVolume | Self::PinOffset)
+        matches!(self, Self::DeckClearance | Self::PistonVolume | Self::PinOffset | Self::BalanceFactor | Self::OilMass)
     }
 
     /// The target that a slot's reading is to come to, if there is one.
