@@ -1,7 +1,9 @@
 //! The sheets as their sceptic sees them: hand calculations, every depth and route, what must not change a finding and what
 //! must, and findings pinned by edition.
 
+mod balance;
 mod bench;
+mod compression;
 mod cylinder_bores;
 mod depths;
 #[path = "../support/deviates.rs"]
@@ -14,6 +16,7 @@ mod limits;
 mod main_bearings;
 mod misreads;
 mod monte_carlo;
+mod motion;
 mod odd;
 mod sets;
 mod sets_anew;
