@@ -48,6 +48,8 @@ pub enum TargetFeature {
     HighestSpeed,
     BalanceFactor,
     OilMass,
+    CrankMass,
+    BalanceGrade,
     TurningTorque,
 }
 
@@ -79,7 +81,7 @@ impl TargetGroup {
 /// of its places, what it stands for where nothing is read yet and what is worked out from it.
 type Row = (TargetFeature, &'static str, &'static str, Measure, Place, &'static str);
 #[rustfmt::skip]
-const TARGETS: [Row; 41] = {
+const TARGETS: [Row; 43] = {
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     use TargetFeature as T;
     [
@@ -163,6 +165,10 @@ const TARGETS: [Row; 41] = {
             "the part of the reciprocating mass in a bobweight, 0.5 for a vee of 90°"),
         (T::OilMass, "oil-mass", "oil counted in a bobweight", Measure::MASS, Engine,
             "per throw; 3 to 5 g is a convention"),
+        (T::CrankMass, "crank-mass", "crank mass, with its bobweights", Measure::MASS, Engine,
+            "as it spins in the balancer; the residual permissible stands on it"),
+        (T::BalanceGrade, "balance-grade", "balance quality grade, mm/s", Measure::NUMBER, Engine,
+            "G of ISO 21940-11, such as 16 or 6.3; the residual permissible stands on it"),
         (T::TurningTorque, "turning-torque", "torque to turn the crank alone", Measure::TURNING, Engine,
             "what you aim at"),
     ]
@@ -249,22 +255,26 @@ impl TargetFeature {
             | Self::HighestSpeed
             | Self::BalanceFactor
             | Self::OilMass
+            | Self::CrankMass
+            | Self::BalanceGrade
             | Self::TurningTorque => TargetGroup::Turning,
         }
     }
 
-    /// Whether it can be at all, in SI: above zero where it is not below by its nature; no length is two metres, no volume or mass
-    /// above two litres or kilograms.
+    /// Whether it can be at all, in SI: above zero where it is not below by its nature; no length is two metres, no volume two
+    /// litres, no mass 200 kg.
     pub fn can_be(self, si: f64) -> bool {
         let may_be_below_zero = matches!(self, Self::DeckClearance | Self::PistonVolume | Self::PinOffset);
+        let may_be_zero = matches!(self, Self::BalanceFactor | Self::OilMass);
         let most = match self.measure().dimension {
             Dimension::Volume => 0.002,
+            Dimension::Mass => 200.0,
             Dimension::RotationalSpeed => 3000.0,
             Dimension::TemperatureDifference | Dimension::Temperature => 1000.0,
             Dimension::Ratio | Dimension::Torque => 100.0,
             _ => 2.0,
         };
-        si.abs() < most && (si > 0.0 || may_be_below_zero)
+        si.abs() < most && (si > 0.0 || may_be_below_zero || may_be_zero && si == 0.0)
     }
 
     /// The target that a slot's reading is to come to, if there is one.

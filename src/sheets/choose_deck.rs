@@ -21,8 +21,10 @@ pub(super) fn work_out(book: &Book, _typed: &str) -> Result<Vec<Choice>, String>
             other => other,
         };
         let throw = engine.throw_of(place);
-        let deck = value(SheetKey::Block, FindingFeature::DeckHeight, bank).or_else(|| target(TargetFeature::DeckHeight, bank));
-        let stroke = value(SheetKey::Crankshaft, FindingFeature::Stroke, throw).or_else(|| target(TargetFeature::Stroke, throw));
+        let deck = value(SheetKey::Block, FindingFeature::DeckHeight, bank)
+            .or_else(|| target(TargetFeature::DeckHeight, bank));
+        let stroke =
+            value(SheetKey::Crankshaft, FindingFeature::Stroke, throw).or_else(|| target(TargetFeature::Stroke, throw));
         let deck = deck.ok_or_else(|| missing("deck height", bank))?;
         let stroke = stroke.ok_or_else(|| missing("stroke", throw))?;
         room.push(deck - stroke / 2.0);
@@ -30,7 +32,9 @@ pub(super) fn work_out(book: &Book, _typed: &str) -> Result<Vec<Choice>, String>
         let rod = value(SheetKey::Rods, FindingFeature::RodLength, place);
         rods.push(rod.ok_or_else(|| format!("read the length of the rod of {}", engine.label(place)))?);
         let height = value(SheetKey::Pistons, FindingFeature::CompressionHeight, place);
-        heights.push(height.ok_or_else(|| format!("read the compression height of the piston of {}", engine.label(place)))?);
+        heights.push(
+            height.ok_or_else(|| format!("read the compression height of the piston of {}", engine.label(place)))?,
+        );
     }
     let found = least_deck_spread(&room, &rods, &heights).map_err(|fault| fault.to_string())?;
     let words = book.words();
@@ -43,7 +47,10 @@ pub(super) fn work_out(book: &Book, _typed: &str) -> Result<Vec<Choice>, String>
         .map(|(row, &place)| {
             let (rod, piston) = (found.rods[row], found.pistons[row]);
             let clearance = room[row] - rods[rod] - heights[piston];
-            (place, format!("rod {}, piston {}: {} to the deck", own(rod, row), own(piston, row), words.small(clearance)))
+            (
+                place,
+                format!("rod {}, piston {}: {} to the deck", own(rod, row), own(piston, row), words.small(clearance)),
+            )
         })
         .collect();
     let spread = |of: &dyn Fn(usize) -> f64| {
@@ -58,7 +65,11 @@ pub(super) fn work_out(book: &Book, _typed: &str) -> Result<Vec<Choice>, String>
             "largest less smallest {}, as the parts lie {}; {}",
             words.small(found.spread_m),
             words.small(as_it_is),
-            if found.proven { "no arrangement is more alike" } else { "the best found; not every arrangement was tried" }
+            if found.proven {
+                "no arrangement is more alike"
+            } else {
+                "the best found; not every arrangement was tried"
+            }
         ),
     }])
 }

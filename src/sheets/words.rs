@@ -85,7 +85,10 @@ impl Words {
     /// A figure as its measure is spoken of, with its unit.
     pub fn said(self, measure: Measure, si: f64) -> String {
         let unit = self.unit.of(measure);
-        format!("{}\u{a0}{}", unit.show_number(si, unit.usual_decimals()), self.symbol(unit)).trim_end().to_owned()
+        match unit {
+            Unit::ThouPerInch => format!("{}\u{a0}{}", self.number(measure, si), self.symbol(unit)),
+            _ => unit.show(si, unit.usual_decimals()),
+        }
     }
 
     /// The same without its unit.

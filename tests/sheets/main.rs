@@ -1,8 +1,10 @@
 //! The sheets as their sceptic sees them: hand calculations, every depth and route, what must not change a finding and what
 //! must, and findings pinned by edition.
 
+mod balance;
 mod bench;
 mod block;
+mod compression;
 mod crankshaft;
 mod cylinder_bores;
 mod depths;
@@ -16,6 +18,7 @@ mod limits;
 mod main_bearings;
 mod misreads;
 mod monte_carlo;
+mod motion;
 mod odd;
 mod options;
 mod pistons;
