@@ -179,17 +179,43 @@ impl Reads {
 /// Where the limits of the finding put this reading; none where no limit is set or the reading alone does not decide.
 pub fn acceptance(book: &Book, slot: &Slot) -> Option<Band> {
     let place = slot.key.place;
-    let journal = book.setup.target(TargetFeature::MainJournal, place);
-    let band = |feature: FindingFeature| book.limit(&feature, place)?.band(journal);
-    match &slot.key.feature {
-        SlotFeature::BoreStated | SlotFeature::Bore(..) => band(FindingFeature::BoreSize),
-        SlotFeature::Skirt | SlotFeature::SkirtStated => band(FindingFeature::SkirtDiameter),
-        SlotFeature::MainClearanceStated | SlotFeature::MainPlasticStrip => {
-            band(FindingFeature::MainClearance(Spot::Vertical))
-        }
-        SlotFeature::MainClearanceDirect(spot) => band(FindingFeature::MainClearance(*spot)),
-        _ => None,
-    }
+    let feature = decided_by(&slot.key.feature)?;
+    let (target, journal) = match feature {
+        FindingFeature::RodClearance(_) => (TargetFeature::RodJournal, book.setup.architecture.throw_of(place)),
+        _ => (TargetFeature::MainJournal, place),
+    };
+    book.limit(&feature, place)?.band(book.setup.target(target, journal))
+}
+
+/// The finding that one reading alone decides.
+fn decided_by(slot: &SlotFeature) -> Option<FindingFeature> {
+    use FindingFeature as F;
+    Some(match *slot {
+        SlotFeature::BoreStated | SlotFeature::Bore(..) => F::BoreSize,
+        SlotFeature::Skirt | SlotFeature::SkirtStated => F::SkirtDiameter,
+        SlotFeature::MainClearanceStated | SlotFeature::MainPlasticStrip => F::MainClearance(Spot::Vertical),
+        SlotFeature::MainClearanceDirect(spot) => F::MainClearance(spot),
+        SlotFeature::RodClearanceStated | SlotFeature::RodPlasticStrip => F::RodClearance(Spot::Vertical),
+        SlotFeature::RodClearanceDirect(spot) => F::RodClearance(spot),
+        SlotFeature::MainRunout => F::MainRunout,
+        SlotFeature::EndPlay => F::EndPlay,
+        SlotFeature::Stroke => F::Stroke,
+        SlotFeature::SmallEnd => F::SmallEndSize,
+        SlotFeature::RodLength => F::RodLength,
+        SlotFeature::RodBend => F::RodBend,
+        SlotFeature::RodTwist => F::RodTwist,
+        SlotFeature::RodSideClearance => F::RodSideClearance,
+        SlotFeature::CompressionHeight => F::CompressionHeight,
+        SlotFeature::RingGap(ring) => F::RingGap(ring),
+        SlotFeature::RingSide(ring) => F::RingSide(ring),
+        SlotFeature::RingBack(ring) => F::RingBack(ring),
+        SlotFeature::Chamber => F::ChamberVolume,
+        SlotFeature::Wall(side) => F::Wall(side),
+        SlotFeature::DeckFlatness => F::DeckFlatness,
+        SlotFeature::Residual(plane) => F::Residual(plane),
+        SlotFeature::Clear(passing) => F::Clear(passing),
+        _ => return None,
+    })
 }
 
 /// What the other places of the same feature, its sisters, the family or the target lead one to expect of a slot; what the

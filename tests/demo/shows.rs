@@ -148,3 +148,21 @@ async fn a_micrometer_was_studied_by_two_people() {
     assert_eq!((study.people.len(), study.parts, study.trials), (2, 5, 2));
     assert_eq!(study.results.unwrap().trials, 2);
 }
+
+#[tokio::test]
+async fn the_sixs_short_block_is_read_and_its_fasteners_are_on_the_shops_card() {
+    let shop = shop().await;
+    let six = job(&shop, "Tamblyn 246 six, pickup").await;
+    let step = shop.step(six, "short-block", now()).await.unwrap();
+    let said: Vec<&str> = step.tightened.iter().map(|one| one.fasteners.as_str()).collect();
+    assert_eq!(said, ["main caps, 14 bolts", "rod bolts, 12"]);
+    assert!(step.tightened[0].to.contains("in 3 steps: 30, 60, 80"), "{}", step.tightened[0].to);
+    assert_eq!(step.tightened[1].exceptions.len(), 1);
+    for key in [SheetKey::Crankshaft, SheetKey::RodBearings, SheetKey::Rings] {
+        let view = sheet(&shop, six, key).await;
+        assert!(view.places.iter().flat_map(|place| &place.findings).any(|f| f.standing.is_found()), "{}", view.title);
+    }
+    let card = shop.card(six, now()).await.unwrap();
+    let line = card.lines.iter().find(|line| line.key == "tightened").expect("a line");
+    assert_eq!((line.value.as_str(), line.audience), ("2 sets", Audience::Shop));
+}

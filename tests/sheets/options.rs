@@ -76,3 +76,27 @@ fn pistons_go_where_they_are_most_alike() {
     let missing = choose(&Bench::inch(), SheetKey::CylinderBores, "").unwrap_err();
     assert!(missing.contains("cylinder 1"), "{missing}");
 }
+
+/// Room 9.000 − 1.750 = 7.250 in. As the parts lie the decks are 25 and 15 thou; the longer rod under the lower piston makes both
+/// 20.
+#[test]
+fn rods_and_pistons_are_exchanged_for_even_decks() {
+    let bench = Bench::inline(2, 3, witnessmark::engine::WorkingUnit::Inch)
+        .target(TargetFeature::DeckHeight, "banks", Unit::Inch, 9.0)
+        .target(TargetFeature::Stroke, "engine", Unit::Inch, 3.5)
+        .reads(&[
+            ("rod-length@cylinder.0.0", "5.7000"),
+            ("rod-length@cylinder.0.1", "5.7050"),
+            ("compression-height@cylinder.0.0", "1.5250"),
+        ]);
+    let missing = choose(&bench, SheetKey::Compression, "").unwrap_err();
+    assert!(missing.contains("compression height of the piston of cylinder 2"), "{missing}");
+    let found =
+        choose(&bench.read("compression-height@cylinder.0.1", "1.5300"), SheetKey::Compression, "").expect("a choice");
+    assert!(
+        found[0].said.starts_with("largest less smallest 0.0\u{a0}thou, as the parts lie 10.0\u{a0}thou"),
+        "{found:?}"
+    );
+    assert!(found[0].said.contains("no arrangement is more alike"));
+    assert!(found[0].rows.iter().all(|(_, words)| words.ends_with("20.0\u{a0}thou to the deck")), "{found:?}");
+}
