@@ -19,6 +19,7 @@ mod job;
 mod new_job;
 mod notes;
 mod on_job;
+mod options;
 mod photos;
 mod reading;
 mod refused;
@@ -57,6 +58,7 @@ pub fn routes() -> Router<Shop> {
         .merge(files::routes())
         .merge(sheet::routes())
         .merge(sheet_paper::routes())
+        .merge(options::routes())
         .merge(entry::routes())
         .merge(except::routes())
         .merge(rounds::routes())

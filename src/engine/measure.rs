@@ -25,6 +25,8 @@ impl Measure {
     pub const SPEED: Self = Self { dimension: Dimension::Speed, small: false };
     pub const UNBALANCE: Self = Self { dimension: Dimension::Unbalance, small: false };
     pub const WARMER: Self = Self { dimension: Dimension::TemperatureDifference, small: false };
+    /// A point on the scale of temperature: °F or °C.
+    pub const TEMPERATURE: Self = Self { dimension: Dimension::Temperature, small: false };
     /// A pure number: a compression ratio.
     pub const NUMBER: Self = Self { dimension: Dimension::Ratio, small: false };
     /// Clearance by diameter: thou per inch, or µm per mm, which is the same number.

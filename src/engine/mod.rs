@@ -5,24 +5,30 @@
 
 mod architecture;
 mod fact;
+mod finding_feature;
 mod finding_key;
 mod item;
 mod limit;
 mod measure;
 mod place;
 mod setup;
+mod slot_feature;
 mod slot_key;
+mod spot;
 mod step;
+mod target;
 
 pub use architecture::{Architecture, ArchitectureFault, Layout, Pins};
 pub use fact::{Audience, FACTS, FactGroup, FactKey};
-pub use finding_key::{FindingFeature, FindingKey};
+pub use finding_feature::FindingFeature;
+pub use finding_key::FindingKey;
 pub use item::{ItemKind, ItemRef};
 pub use limit::{Limit, LimitFault, LimitKind};
 pub use measure::{Measure, WorkingUnit};
 pub use place::{Place, UnknownPlace};
-pub use setup::{Materials, Setup, TargetFeature, TargetKey};
-pub use slot_key::{
-    Corner, Height, Passing, Plane, Quarter, Ring, Shell, Side, SlotFeature, SlotKey, Spot, Way, Weighed,
-};
+pub use setup::{Materials, Setup};
+pub use slot_feature::SlotFeature;
+pub use slot_key::SlotKey;
+pub use spot::{Corner, Height, Passing, Plane, Quarter, Ring, Shell, Side, Spot, Way, Weighed};
 pub use step::{DEFAULT_STEPS, DefaultStep, SheetKey};
+pub use target::{TargetFeature, TargetGroup, TargetKey};

@@ -56,6 +56,8 @@ pub(super) struct EngineOut {
     head_material: Option<Material>,
     crank_material: Option<Material>,
     piston_material: Option<Material>,
+    cap_material: Option<Material>,
+    rod_material: Option<Material>,
 }
 
 impl From<&Engine> for EngineOut {
@@ -67,6 +69,8 @@ impl From<&Engine> for EngineOut {
             head_material: engine.materials.head,
             crank_material: engine.materials.crank,
             piston_material: engine.materials.pistons,
+            cap_material: engine.materials.caps,
+            rod_material: engine.materials.rods,
         }
     }
 }

@@ -22,8 +22,8 @@ use super::faults::Faults;
 use super::sheet_gauges::Gauges;
 use super::sheet_readings::{Entered, enter, limits};
 use crate::engine::{
-    Architecture, ArchitectureFault, ItemKind, Layout, Materials, Place, Setup, SheetKey, TargetFeature, TargetKey,
-    WorkingUnit,
+    Architecture, ArchitectureFault, ItemKind, Layout, Materials, Pins, Place, Setup, SheetKey, TargetFeature,
+    TargetKey, WorkingUnit,
 };
 use crate::metrology::{Material, Rule};
 use crate::quantity::{Entry, HowRead, read};
@@ -52,6 +52,15 @@ struct EngineForm {
     crank_material: Option<Material>,
     #[serde(default)]
     piston_material: Option<Material>,
+    #[serde(default)]
+    cap_material: Option<Material>,
+    #[serde(default)]
+    rod_material: Option<Material>,
+    #[serde(default)]
+    head_material: Option<Material>,
+    /// How rods stand on crank pins; none: as usual for the layout.
+    #[serde(default)]
+    pins: Option<Pins>,
     #[serde(default)]
     targets: Vec<Value>,
 }
@@ -147,7 +156,7 @@ impl SheetInput {
 fn setup(form: EngineForm, unit: WorkingUnit, faults: &mut Faults) -> Option<Setup> {
     let made = Architecture::new(form.layout, form.cylinders, form.mains, form.numbering, form.firing_order);
     let architecture = match made {
-        Ok(architecture) => architecture,
+        Ok(architecture) => form.pins.map_or(architecture.clone(), |pins| architecture.with_pins(pins)),
         Err(fault) => {
             let field = match fault {
                 ArchitectureFault::Cylinders | ArchitectureFault::UnevenBanks => "cylinders",
@@ -170,8 +179,14 @@ fn setup(form: EngineForm, unit: WorkingUnit, faults: &mut Faults) -> Option<Set
             targets.insert(TargetKey { feature: target.feature, place }, si);
         }
     }
-    let materials =
-        Materials { block: form.block_material, head: None, crank: form.crank_material, pistons: form.piston_material };
+    let materials = Materials {
+        block: form.block_material,
+        head: form.head_material,
+        crank: form.crank_material,
+        pistons: form.piston_material,
+        caps: form.cap_material,
+        rods: form.rod_material,
+    };
     Some(Setup { architecture, unit, materials, expansions: BTreeMap::new(), targets })
 }
 

@@ -63,6 +63,8 @@ impl CardPage<'_> {
             "block-material" => in_details("field-block_material"),
             "head-material" => in_details("field-head_material"),
             "crank-material" => in_details("field-crank_material"),
+            "cap-material" => in_details("field-cap_material"),
+            "rod-material" => in_details("field-rod_material"),
             "piston-material" => in_details("field-piston_material"),
             "displacement" | "bore-stroke" => in_details("field-bore@cylinders"),
             "rod-length" => in_details("field-rod-length@engine"),

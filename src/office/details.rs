@@ -12,7 +12,7 @@ use super::on_job::{doing, frame};
 use super::quicker::{self, Quicker};
 use crate::web::token::is_token;
 use crate::web::{FormState, Frame, PageError, Visit, svg};
-use crate::work::{FactGroup, FactKey, JobForm, JobFormView, Material, Refused, Shop, TargetField};
+use crate::work::{FactGroup, FactKey, JobForm, JobFormView, Material, Refused, Shop, TargetField, TargetGroup};
 
 pub(super) fn routes() -> Router<Shop> {
     Router::new()
@@ -63,6 +63,7 @@ struct DetailsPage<'a> {
 
 impl DetailsPage<'_> {
     const RULES: [(&'static str, &'static str, &'static str); 2] = RULES;
+    const PINS: [(&'static str, &'static str); 2] = [("single", "each on its own"), ("shared", "two on one pin")];
     const UNITS: [(&'static str, &'static str); 2] = [("inch", "inch and thou"), ("millimetre", "mm and µm")];
     const GROUPS: [(FactGroup, &'static str, &'static str); 4] = [
         (FactGroup::Engine, "The engine, in words", "Beside what is measured and aimed at."),
@@ -76,8 +77,20 @@ impl DetailsPage<'_> {
         std::iter::once(("", "not known yet")).chain(known).collect()
     }
 
-    fn targets(&self) -> impl Iterator<Item = &TargetField> {
-        self.view.targets.iter().filter(|target| !target.by_place)
+    /// Targets for all places by what they are of; a group is unfolded where any is set or refused, the first always.
+    fn targets(&self) -> Vec<(&'static str, Vec<&TargetField>, bool)> {
+        let of = |group: TargetGroup| {
+            let of_group = |target: &&TargetField| !target.by_place && target.group == group;
+            let targets: Vec<&TargetField> = self.view.targets.iter().filter(of_group).collect();
+            let open = group == TargetGroup::Bores || targets.iter().any(|target| self.is_open(target));
+            (group.title(), targets, open)
+        };
+        TargetGroup::ALL.into_iter().map(of).collect()
+    }
+
+    fn is_open(&self, target: &TargetField) -> bool {
+        let field = self.form.field(&target.key);
+        !field.value.is_empty() || field.fault.is_some()
     }
 
     /// Targets of single places under what they are of; where any is set or refused, they are shown unfolded.
@@ -85,8 +98,7 @@ impl DetailsPage<'_> {
         let mut groups: Vec<(String, Vec<&TargetField>, bool)> = Vec::new();
         for target in self.view.targets.iter().filter(|target| target.by_place) {
             let what = target.label.split(',').next().unwrap_or_default().to_owned();
-            let field = self.form.field(&target.key);
-            let open = !field.value.is_empty() || field.fault.is_some();
+            let open = self.is_open(target);
             match groups.last_mut().filter(|(known, ..)| *known == what) {
                 Some((_, targets, any)) => {
                     targets.push(target);
@@ -193,6 +205,9 @@ fn named(view: &JobFormView) -> Vec<(String, String, String)> {
         ("head_material", "Heads", &form.head_material),
         ("crank_material", "Crank", &form.crank_material),
         ("piston_material", "Pistons", &form.piston_material),
+        ("cap_material", "Main caps", &form.cap_material),
+        ("rod_material", "Rods", &form.rod_material),
+        ("pins", "Rods on crank pins", &form.pins),
     ];
     let named = |name: &str, label: &str, text: &str| (name.to_owned(), label.to_owned(), text.to_owned());
     let own = own.into_iter().map(|(name, label, text)| named(name, label, text));
@@ -223,6 +238,9 @@ fn typed(form: &FormState, pairs: &[(String, String)]) -> JobForm {
         head_material: text("head_material"),
         crank_material: text("crank_material"),
         piston_material: text("piston_material"),
+        cap_material: text("cap_material"),
+        rod_material: text("rod_material"),
+        pins: text("pins"),
         serials: of(&is_token),
         targets: of(&|name| name.contains('@')),
         facts: of(&|name| FactKey::find(name).is_some()),

@@ -30,6 +30,8 @@ struct Row {
     head_material: Option<String>,
     crank_material: Option<String>,
     piston_material: Option<String>,
+    cap_material: Option<String>,
+    rod_material: Option<String>,
 }
 
 impl TryFrom<Row> for Engine {
@@ -42,6 +44,8 @@ impl TryFrom<Row> for Engine {
                 row.head_material.as_deref(),
                 row.crank_material.as_deref(),
                 row.piston_material.as_deref(),
+                row.cap_material.as_deref(),
+                row.rod_material.as_deref(),
             ]),
             id: row.id,
             public_id: row.public_id,
@@ -62,7 +66,7 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Engine>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, family, architecture, block_material, head_material,
-                  crank_material, piston_material
+                  crank_material, piston_material, cap_material, rod_material
            FROM engine WHERE id = ?"#,
         id
     )
@@ -76,7 +80,7 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Engine>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, family, architecture, block_material, head_material,
-                  crank_material, piston_material FROM engine"#
+                  crank_material, piston_material, cap_material, rod_material FROM engine"#
     )
     .fetch_all(db)
     .await?
@@ -88,10 +92,10 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Engine>> {
 pub async fn insert(w: &mut Writing, new: &NewEngine) -> Result<i64> {
     let (id, act) = (public_id(), w.act);
     let architecture = write_architecture(&new.architecture);
-    let [block, head, crank, pistons] = new.materials.keys();
+    let [block, head, crank, pistons, caps, rods] = new.materials.keys();
     let done = sqlx::query!(
-        "INSERT INTO engine (public_id, family, architecture, block_material, head_material, crank_material, piston_material, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO engine (public_id, family, architecture, block_material, head_material, crank_material, piston_material, cap_material, rod_material, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         new.family,
         architecture,
@@ -99,6 +103,8 @@ pub async fn insert(w: &mut Writing, new: &NewEngine) -> Result<i64> {
         head,
         crank,
         pistons,
+        caps,
+        rods,
         act,
         act
     )
@@ -110,10 +116,10 @@ pub async fn insert(w: &mut Writing, new: &NewEngine) -> Result<i64> {
 pub async fn update(w: &mut Writing, id: i64, new: &NewEngine) -> Result<()> {
     let act = w.act;
     let architecture = write_architecture(&new.architecture);
-    let [block, head, crank, pistons] = new.materials.keys();
+    let [block, head, crank, pistons, caps, rods] = new.materials.keys();
     sqlx::query!(
         "UPDATE engine SET family = ?, architecture = ?, block_material = ?, head_material = ?, crank_material = ?,
-                           piston_material = ?, act = ?
+                           piston_material = ?, cap_material = ?, rod_material = ?, act = ?
          WHERE id = ?",
         new.family,
         architecture,
@@ -121,6 +127,8 @@ pub async fn update(w: &mut Writing, id: i64, new: &NewEngine) -> Result<()> {
         head,
         crank,
         pistons,
+        caps,
+        rods,
         act,
         id
     )

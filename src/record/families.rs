@@ -52,6 +52,8 @@ struct Row {
     head_material: Option<String>,
     crank_material: Option<String>,
     piston_material: Option<String>,
+    cap_material: Option<String>,
+    rod_material: Option<String>,
     unit: String,
     act: i64,
 }
@@ -66,6 +68,8 @@ impl TryFrom<Row> for Family {
                 row.head_material.as_deref(),
                 row.crank_material.as_deref(),
                 row.piston_material.as_deref(),
+                row.cap_material.as_deref(),
+                row.rod_material.as_deref(),
             ]),
             unit: WorkingUnit::from_key(&row.unit)
                 .ok_or_else(|| Error::corrupt("family", "unit", &row.public_id, "unknown word"))?,
@@ -83,7 +87,7 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Family>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, unit, act
            FROM family WHERE withdrawn IS NULL ORDER BY name"#
     )
     .fetch_all(db)
@@ -97,7 +101,7 @@ pub async fn by_public_id(db: &mut Connection, public_id: &str) -> Result<Option
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, unit, act
            FROM family WHERE public_id = ?"#,
         public_id
     )
@@ -111,7 +115,7 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, unit, act
            FROM family WHERE id = ?"#,
         id
     )
@@ -124,12 +128,12 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
 /// Keeps a family; its id and public id.
 pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<(i64, String)> {
     let (id, act, architecture) = (public_id(), w.act, write_architecture(&new.architecture));
-    let [block, head, crank, pistons] = new.materials.keys();
+    let [block, head, crank, pistons, caps, rods] = new.materials.keys();
     let unit = new.unit.key();
     let done = sqlx::query!(
         "INSERT INTO family (public_id, name, note, architecture, block_material, head_material, crank_material,
-                             piston_material, unit, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                             piston_material, cap_material, rod_material, unit, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         new.name,
         new.note,
@@ -138,6 +142,8 @@ pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<(i64, String)> {
         head,
         crank,
         pistons,
+        caps,
+        rods,
         unit,
         act,
         act
@@ -155,11 +161,11 @@ pub async fn made_by(db: &mut Connection, act: i64) -> Result<Option<String>> {
 
 pub async fn update(w: &mut Writing, id: i64, new: &NewFamily) -> Result<()> {
     let (act, architecture) = (w.act, write_architecture(&new.architecture));
-    let [block, head, crank, pistons] = new.materials.keys();
+    let [block, head, crank, pistons, caps, rods] = new.materials.keys();
     let unit = new.unit.key();
     sqlx::query!(
         "UPDATE family SET name = ?, note = ?, architecture = ?, block_material = ?, head_material = ?,
-                           crank_material = ?, piston_material = ?, unit = ?, act = ?
+                           crank_material = ?, piston_material = ?, cap_material = ?, rod_material = ?, unit = ?, act = ?
          WHERE id = ?",
         new.name,
         new.note,
@@ -168,6 +174,8 @@ pub async fn update(w: &mut Writing, id: i64, new: &NewFamily) -> Result<()> {
         head,
         crank,
         pistons,
+        caps,
+        rods,
         unit,
         act,
         id

@@ -32,6 +32,12 @@ impl AsRead {
         Some(Finding { target, ..finding })
     }
 
+    /// What was read or stated; where neither was, what is missing if a target was set, so that somebody asks for it.
+    pub fn if_asked(&self, book: &Book, place: Place) -> Option<Finding> {
+        let finding = self.at(book, place);
+        (!matches!(finding.basis, Basis::Missing { .. })).then_some(finding)
+    }
+
     fn read(&self, book: &Book, place: Place) -> Option<Finding> {
         let checked = book.taken(self.slot.clone(), place).filter(|taken| taken.checked().is_some());
         if let Some((value, taken)) = book.figure(self.slot.clone(), place) {

@@ -45,6 +45,7 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::Residual(Plane::Front),
         FindingFeature::Residual(Plane::Rear),
     ],
+    options: None,
     slots,
     work_out,
 };

@@ -1,12 +1,14 @@
 //! A plain bearing's clearance by any of four routes, and whether the routes agree: what mains and rods have in common.
 
 use super::as_read::judge_all;
+use super::disagreement::{Compared, explain};
 use super::journal::{Journal, JournalReads};
 use super::shape::spread;
 use super::slot::SlotRow;
-use super::{Basis, Book, Finding, Slot};
+use super::warm_bearing::{Bearing, hot};
+use super::{Basis, Book, Finding, Slot, home_of};
 use crate::engine::{
-    Architecture, FindingFeature, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot, TargetFeature,
+    Architecture, FindingFeature, FindingKey, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot, TargetFeature,
 };
 use crate::mechanics::bearing;
 use crate::metrology::{self, Band, GaugeKind, Judgement, Measured, Verdict, propagate};
@@ -33,6 +35,9 @@ pub(super) struct Line {
     pub routes: FindingFeature,
     pub spread: FindingFeature,
     pub target: TargetFeature,
+    pub hot: FindingFeature,
+    pub housing_target: TargetFeature,
+    pub wall_target: TargetFeature,
     /// What its housing is part of, and its shells.
     pub housing_of: ItemKind,
     pub shells_of: ItemKind,
@@ -104,13 +109,47 @@ impl Line {
 
     pub fn work_out(&self, book: &Book) -> Vec<Finding> {
         let places = book.setup.architecture.places_of(self.whole());
-        let mut findings: Vec<Finding> = places.into_iter().flat_map(|place| self.one(book, place)).collect();
+        let mut findings: Vec<Finding> = places.iter().flat_map(|&place| self.one(book, place)).collect();
+        let compared: Vec<Compared> = places.iter().filter_map(|&place| self.compared(book, place)).collect();
+        let walls: Vec<f64> = places.iter().filter_map(|&place| self.wall_difference(book, place)).collect();
+        explain(&mut findings, &compared, &walls, &|si| book.words().small(si));
         let apart = Finding::new(self.spread.clone(), self.whole(), Basis::Readings);
         let vertical = (self.clearance)(Spot::Vertical);
         let mut apart: Vec<Finding> = spread(apart, &vertical, &findings, book).into_iter().collect();
         judge_all(&mut apart, book);
         findings.extend(apart);
         findings
+    }
+
+    /// The two routes that share no reading but the journal, one less the other.
+    fn compared(&self, book: &Book, place: Place) -> Option<Compared> {
+        let journal = self.journal(book, place);
+        let routes = self.taken_by(book, place, Spot::Vertical, journal.as_ref());
+        let by = |name: &str| routes.iter().find(|route| route.name == name);
+        let difference = metrology::difference(&by(HOUSING)?.value, &by(SHELL_BORE)?.value).ok()?;
+        Some(Compared { key: FindingKey::new(self.routes.clone(), place), difference })
+    }
+
+    /// The shells read less those counted on.
+    fn wall_difference(&self, book: &Book, place: Place) -> Option<f64> {
+        let walls: Vec<f64> = self.walls_read(book, place);
+        Some(metrology::mean_of(&walls)? - book.setup.target(self.wall_target, place)?)
+    }
+
+    fn walls_read(&self, book: &Book, place: Place) -> Vec<f64> {
+        let read = |half| book.figure((self.wall)(half), place).map(|(value, _)| value.value());
+        [Shell::Upper, Shell::Lower].into_iter().filter_map(read).collect()
+    }
+
+    /// The vertical clearance as the sheet finds it.
+    pub fn found<'a>(&self, book: &'a Book, place: Place) -> Option<&'a Finding> {
+        let key = FindingKey::new((self.clearance)(Spot::Vertical), place);
+        book.finding(home_of(&key.feature)?, &key)
+    }
+
+    /// The journal's largest diameter, or its target.
+    pub fn journal_m(&self, book: &Book, place: Place) -> Option<f64> {
+        self.journal(book, place).map(|journal| journal.largest.value()).or_else(|| self.journal_target(book, place))
     }
 
     fn journal(&self, book: &Book, place: Place) -> Option<Journal> {
@@ -125,7 +164,7 @@ impl Line {
         let journal = self.journal(book, place);
         let vertical = self.taken_by(book, place, Spot::Vertical, journal.as_ref());
         let parting = self.taken_by(book, place, Spot::Parting, journal.as_ref());
-        let journal_m = journal.as_ref().map(|j| j.largest.value()).or_else(|| self.journal_target(book, place));
+        let journal_m = self.journal_m(book, place);
 
         let mut clearance = match vertical.first() {
             Some(route) => self.from_route(book, place, Spot::Vertical, route),
@@ -141,6 +180,7 @@ impl Line {
         if self.reads_both {
             findings.extend(journal.iter().flat_map(|journal| self.journal.shape(book, place, journal)));
         }
+        findings.extend(self.when_hot(book, place, &findings[0], journal_m));
         for finding in &mut findings {
             let limit = book.limit(&finding.key.feature, place);
             finding.judge_by(limit, journal_m, book.rule);
@@ -212,6 +252,28 @@ impl Line {
             finding.target = book.setup.target(self.target, place);
         }
         finding
+    }
+
+    /// The clearance in the heat, sizes by what was read or else by their targets: growth hardly depends on them.
+    fn when_hot(&self, book: &Book, place: Place, clearance: &Finding, journal_m: Option<f64>) -> Option<Finding> {
+        let read = |slot| book.figure(slot, place).map(|(value, _)| value.value());
+        let walls = self.walls_read(book, place);
+        let materials = book.setup.materials;
+        let (housing, cap, whose) = match self.housing_of {
+            ItemKind::Rod => (materials.rods, materials.rods, "rods’"),
+            _ => (materials.block, materials.caps.or(materials.block), "block’s"),
+        };
+        let bearing = Bearing {
+            clearance,
+            housing_m: read((self.housing)(Spot::Vertical)).or_else(|| book.setup.target(self.housing_target, place)),
+            wall_m: metrology::mean_of(&walls).or_else(|| book.setup.target(self.wall_target, place)),
+            journal_m,
+            housing,
+            cap,
+            journal: materials.crank,
+            whose,
+        };
+        hot(book, self.hot.clone(), place, &bearing)
     }
 
     /// No route taken: what is stated for the main or for all, or what is missing.

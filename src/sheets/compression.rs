@@ -38,6 +38,7 @@ pub const SHEET: Sheet = Sheet {
     ],
     main: FindingFeature::CompressionRatio,
     compared: &[FindingFeature::DeckClearance, FindingFeature::Squish, FindingFeature::CompressionRatio],
+    options: None,
     slots,
     work_out,
 };

@@ -33,6 +33,7 @@ pub const SHEET: Sheet = Sheet {
     ],
     main: FindingFeature::RodJournalSize,
     compared: &[FindingFeature::RodJournalSize, FindingFeature::EndPlay],
+    options: None,
     slots,
     work_out,
 };

@@ -1,7 +1,7 @@
 //! Cylinder bores: size, out-of-round, taper, and with the piston's skirt the clearance thrust way.
 
 use super::shape::{Section, out_of_round, spread, taper};
-use super::{Basis, Book, Depth, Finding, Sheet, Slot, Standing, Taken};
+use super::{Basis, Book, Depth, Finding, Options, Sheet, Slot, Standing, Taken, choose_pistons};
 use crate::engine::{
     FindingFeature, FindingKey, Height, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature,
     Way,
@@ -36,6 +36,12 @@ pub const SHEET: Sheet = Sheet {
     ],
     main: FindingFeature::PistonClearance,
     compared: &[FindingFeature::BoreSize, FindingFeature::PistonClearance],
+    options: Some(Options {
+        title: "Choose pistons",
+        purpose: "Which piston in which bore comes closest to the clearance aimed at, or is most alike.",
+        asks: None,
+        work_out: choose_pistons::work_out,
+    }),
     slots,
     work_out,
 };
@@ -129,7 +135,8 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
     let values: Vec<&Measured> = readings.all.iter().map(|(_, _, value, _)| value).collect();
     let finding = if let Ok(mean) = metrology::mean(&values) {
         let mut finding = Finding::new(FindingFeature::BoreSize, place, Basis::Readings);
-        let (least, greatest) = (least(&values), values.iter().map(|v| v.value()).fold(f64::NEG_INFINITY, f64::max));
+        finding.set_ends(&values);
+        let (least, greatest) = finding.range.unwrap_or((mean.value(), mean.value()));
         finding.working.push(format!(
             "mean of {}, {} to {}: {}",
             if values.len() == 1 { "1 reading".to_owned() } else { format!("{} readings", values.len()) },
@@ -137,9 +144,6 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
             words.size_number(greatest),
             words.size(mean.value())
         ));
-        finding.range = Some((least, greatest));
-        finding.ends = ends(&values);
-        finding.range_u = values.iter().map(|v| v.u()).fold(0.0, f64::max);
         finding.value = Some(mean);
         finding.readings = readings.ids(None);
         finding
@@ -156,13 +160,6 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
 /// Whether a value was brought to 20 °C from the temperature it was read at.
 fn brought_to_20(value: &Measured) -> bool {
     value.parts().keys().any(|source| matches!(source, Source::Temperature(_)))
-}
-
-/// The least and the greatest reading.
-fn ends(values: &[&Measured]) -> Option<(Measured, Measured)> {
-    let by_value = |a: &&&Measured, b: &&&Measured| a.value().total_cmp(&b.value());
-    let (least, greatest) = (values.iter().min_by(by_value)?, values.iter().max_by(by_value)?);
-    Some(((*least).clone(), (*greatest).clone()))
 }
 
 fn least(values: &[&Measured]) -> f64 {

@@ -151,6 +151,17 @@ impl Finding {
         self.range = range;
     }
 
+    /// Least and greatest of what was read beside the value: it is judged by the worse of them.
+    pub(super) fn set_ends(&mut self, read: &[&Measured]) {
+        let by_value = |a: &&&Measured, b: &&&Measured| a.value().total_cmp(&b.value());
+        let (Some(least), Some(greatest)) = (read.iter().min_by(by_value), read.iter().max_by(by_value)) else {
+            return;
+        };
+        self.range = Some((least.value(), greatest.value()));
+        self.range_u = read.iter().map(|value| value.u()).fold(0.0, f64::max);
+        self.ends = Some(((*least).clone(), (*greatest).clone()));
+    }
+
     /// The size of `one` − `other`, which are the ends of a range of `readings` values. At equal values |x| has no slope,
     /// so the uncertainty is that of the difference before its sign was dropped.
     pub(super) fn set_difference(&mut self, one: &Measured, other: &Measured, readings: usize) {

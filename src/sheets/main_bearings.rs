@@ -1,7 +1,7 @@
 //! Main bearings: the clearance by any of four routes, the journal's shape, and whether routes agree.
 
 use super::bearing::Line;
-use super::{Book, Finding, Sheet, Slot, journal};
+use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
 use crate::engine::{FindingFeature, ItemKind, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
 
 const EDITION: u32 = 2;
@@ -21,9 +21,18 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::MainJournalTaper,
         FindingFeature::MainRoutes,
         FindingFeature::MainClearanceSpread,
+        FindingFeature::MainClearanceHot,
     ],
     main: FindingFeature::MainClearance(Spot::Vertical),
     compared: &[FindingFeature::MainClearance(Spot::Vertical)],
+    options: Some(Options {
+        title: "Choose shells",
+        purpose: "Which halves bring every main closest to its target: by nominal steps from a trial clearance, or from those on the shelf by their walls.",
+        asks: Some(
+            "Walls of the half shells on the shelf, one to a line, with a name before a colon where they have one; empty: by nominal steps",
+        ),
+        work_out: |book, typed| choose_shells::work_out(&MAINS, book, typed),
+    }),
     slots,
     work_out,
 };
@@ -41,7 +50,10 @@ const MAINS: Line = Line {
     ratio: FindingFeature::MainClearanceRatio,
     routes: FindingFeature::MainRoutes,
     spread: FindingFeature::MainClearanceSpread,
+    hot: FindingFeature::MainClearanceHot,
     target: TargetFeature::MainClearance,
+    housing_target: TargetFeature::MainHousing,
+    wall_target: TargetFeature::MainShellWall,
     housing_of: ItemKind::Block,
     shells_of: ItemKind::MainShells,
     reads_both: true,

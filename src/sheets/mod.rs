@@ -8,19 +8,25 @@ mod balance;
 mod bearing;
 mod block;
 mod book;
+mod choose_pistons;
+mod choose_shells;
 mod coarse;
 mod complete;
 mod compression;
 mod crankshaft;
 mod cylinder_bores;
+mod disagreement;
 mod expect;
 mod figure;
 mod finding;
 mod journal;
+mod made_stale;
 mod main_bearings;
 mod misread;
 mod motion;
+mod options;
 mod pictures;
+mod pin_fit;
 mod piston_deck;
 mod pistons;
 mod rings;
@@ -34,6 +40,7 @@ mod slot;
 mod taken;
 mod told;
 mod turning_clearances;
+mod warm_bearing;
 mod whole_set;
 mod words;
 
@@ -41,7 +48,9 @@ pub use book::Book;
 pub use coarse::{Coarse, coarse, coarse_gauges};
 pub use expect::{Background, Expectation, ExpectedFrom, FamilyHistory, acceptance, expectation};
 pub use finding::{Basis, Finding, Standing};
+pub use made_stale::{Change, MADE_STALE, MadeStale};
 pub use misread::{Odd, Slip, misread};
+pub use options::{Choice, Options};
 pub use pictures::mark_of;
 pub use second_reading::Wanted;
 pub use slot::{Depth, Slot, ValueFault};
@@ -70,6 +79,8 @@ pub struct Sheet {
     pub compared: &'static [FindingFeature],
     /// Every reading to take, in bench order.
     pub slots: fn(&Setup) -> Vec<Slot>,
+    /// What can be chosen, worked out on demand.
+    pub options: Option<Options>,
     /// What follows from the readings in the book.
     pub work_out: fn(&Book) -> Vec<Finding>,
 }

@@ -21,6 +21,7 @@ pub const SHEET: Sheet = Sheet {
     finds: &[FindingFeature::MeanPistonSpeed, FindingFeature::RodRatio, FindingFeature::BoltLoad],
     main: FindingFeature::BoltLoad,
     compared: &[FindingFeature::BoltLoad],
+    options: None,
     slots,
     work_out,
 };

@@ -2,7 +2,7 @@
 //! rods'.
 
 use super::bearing::Line;
-use super::{Book, Finding, Sheet, Slot, journal};
+use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
 use crate::engine::{Architecture, FindingFeature, ItemKind, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
 
 const EDITION: u32 = 1;
@@ -20,9 +20,18 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::RodClearanceRatio,
         FindingFeature::RodRoutes,
         FindingFeature::RodClearanceSpread,
+        FindingFeature::RodClearanceHot,
     ],
     main: FindingFeature::RodClearance(Spot::Vertical),
     compared: &[FindingFeature::RodClearance(Spot::Vertical)],
+    options: Some(Options {
+        title: "Choose shells",
+        purpose: "Which halves bring every rod closest to its target: by nominal steps from a trial clearance, or from those on the shelf by their walls.",
+        asks: Some(
+            "Walls of the half shells on the shelf, one to a line, with a name before a colon where they have one; empty: by nominal steps",
+        ),
+        work_out: |book, typed| choose_shells::work_out(&RODS, book, typed),
+    }),
     slots,
     work_out,
 };
@@ -40,7 +49,10 @@ const RODS: Line = Line {
     ratio: FindingFeature::RodClearanceRatio,
     routes: FindingFeature::RodRoutes,
     spread: FindingFeature::RodClearanceSpread,
+    hot: FindingFeature::RodClearanceHot,
     target: TargetFeature::RodClearance,
+    housing_target: TargetFeature::RodHousing,
+    wall_target: TargetFeature::RodShellWall,
     housing_of: ItemKind::Rod,
     shells_of: ItemKind::Rod,
     reads_both: false,

@@ -178,7 +178,7 @@ fn to_20(setup: &Setup, read: &Measured, material: Material, at: ReadAt, round: 
 const TEMPERATURE_U: f64 = 0.577;
 
 /// A coefficient of expansion, anywhere within the span of its material.
-fn expansion(setup: &Setup, material: Material) -> Result<Measured, NotFinite> {
+pub(super) fn expansion(setup: &Setup, material: Material) -> Result<Measured, NotFinite> {
     let expansion = setup.expansion(material);
     let (low, high) = expansion.span;
     Measured::exact(expansion.per_kelvin)?

@@ -194,6 +194,8 @@ fn engine_lines(sources: &Sources) -> Vec<CardLine> {
     lines.push(plain("block-material", "Block material", material(materials.block)));
     lines.push(plain("head-material", "Head material", material(materials.head)));
     lines.push(plain("crank-material", "Crank material", material(materials.crank)));
+    lines.push(plain("cap-material", "Main cap material", material(materials.caps)));
+    lines.push(plain("rod-material", "Rod material", material(materials.rods)));
     lines.push(plain("piston-material", "Piston material", material(materials.pistons)));
     let setup = job.setup();
     let target = |feature: TargetFeature| setup.target(feature, feature.whole());

@@ -6,7 +6,8 @@ use super::job_record::JobRecord;
 use super::{Shop, sheet_pictures};
 use crate::drawing::Drawing;
 use crate::engine::{
-    Architecture, ArchitectureFault, FACTS, FactKey, ItemKind, Materials, Place, TargetFeature, TargetKey, WorkingUnit,
+    Architecture, ArchitectureFault, FACTS, FactKey, ItemKind, Materials, Pins, Place, TargetFeature, TargetGroup,
+    TargetKey, WorkingUnit,
 };
 use crate::metrology::{Material, Rule};
 use crate::quantity::{Entry, Typed, read};
@@ -39,6 +40,10 @@ pub struct JobForm {
     pub head_material: String,
     pub crank_material: String,
     pub piston_material: String,
+    pub cap_material: String,
+    pub rod_material: String,
+    /// How rods stand on crank pins.
+    pub pins: String,
     /// Serial by item's public id.
     pub serials: BTreeMap<String, String>,
     /// Target as typed, by `feature@place`.
@@ -67,6 +72,8 @@ pub struct TargetField {
     pub shown: String,
     /// What it is for.
     pub meaning: &'static str,
+    /// What it is of.
+    pub group: TargetGroup,
     /// Of one place only, where the places may differ.
     pub by_place: bool,
 }
@@ -79,6 +86,8 @@ pub struct JobFormView {
     pub serials: Vec<SerialField>,
     pub targets: Vec<TargetField>,
     pub facts: Vec<(FactKey, String)>,
+    /// Whether two rods can share a crank pin.
+    pub two_banks: bool,
     /// Numbering and firing order as they stand.
     pub plan: Drawing,
 }
@@ -120,6 +129,9 @@ impl Shop {
             head_material: material(engine.materials.head),
             crank_material: material(engine.materials.crank),
             piston_material: material(engine.materials.pistons),
+            cap_material: material(engine.materials.caps),
+            rod_material: material(engine.materials.rods),
+            pins: engine.architecture.pins().word().to_owned(),
             serials: BTreeMap::new(),
             targets: BTreeMap::new(),
             facts: BTreeMap::new(),
@@ -133,6 +145,7 @@ impl Shop {
                 typed: set.map_or_else(String::new, |target| target.typed.clone()),
                 shown: set.map_or_else(String::new, |target| words.said(key.feature.measure(), target.si)),
                 meaning: key.feature.meaning(),
+                group: key.feature.group(),
                 by_place: key.place != key.feature.whole(),
             }
         });
@@ -150,6 +163,7 @@ impl Shop {
                 .collect(),
             targets: targets.collect(),
             facts: FACTS.into_iter().map(|fact| (fact, kept.get(fact.key).cloned().unwrap_or_default())).collect(),
+            two_banks: engine.architecture.banks() > 1,
             plan: sheet_pictures::numbering(&engine.architecture, true),
             head: look.head(),
             form,
@@ -256,7 +270,12 @@ fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
         faults.push(FieldFault::new("rule", "choose the simple or the guarded rule"));
     }
     let known = &loaded.engine.architecture;
-    let architecture = parse_order(known, form, &mut faults);
+    // A form that does not ask leaves them as they are.
+    let pins = if form.pins.is_empty() { Some(known.pins()) } else { Pins::from_word(&form.pins) };
+    if pins.is_none() {
+        faults.push(FieldFault::new("pins", "choose single or shared pins"));
+    }
+    let architecture = parse_order(known, form, &mut faults).zip(pins).map(|(order, pins)| order.with_pins(pins));
     let mut material = |field: &str, text: &str| match text {
         "" => None,
         key => {
@@ -272,6 +291,8 @@ fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
         head: material("head_material", &form.head_material),
         crank: material("crank_material", &form.crank_material),
         pistons: material("piston_material", &form.piston_material),
+        caps: material("cap_material", &form.cap_material),
+        rods: material("rod_material", &form.rod_material),
     };
     let targets = changed_targets(loaded, form, unit.unwrap_or(loaded.build.unit), &mut faults);
     match (unit, rule, architecture, faults.is_empty()) {
@@ -328,10 +349,10 @@ fn changed_targets(
             continue;
         }
         match read(text, &unit.how_read(key.feature.measure())) {
-            Ok(typed) if matches!(typed.entry, Entry::Figure(q) if q.si > 0.0 && q.si < 2.0) => {
+            Ok(typed) if matches!(typed.entry, Entry::Figure(q) if key.feature.can_be(q.si)) => {
                 changed.push((key, Some(typed)));
             }
-            Ok(_) => faults.push(FieldFault::new(&*text_key, "enter one size above zero, such as 4.3750")),
+            Ok(_) => faults.push(FieldFault::new(&*text_key, "enter one figure above zero that can be")),
             Err(fault) => faults.push(FieldFault::new(&*text_key, fault)),
         }
     }

@@ -28,6 +28,19 @@ impl JobFindings {
         self.by_sheet.values().flatten()
     }
 
+    /// Those of sheets on which anything was found: of a sheet that nobody took up yet nothing is missing.
+    pub fn begun(&self) -> impl Iterator<Item = &Finding> {
+        self.by_sheet.values().filter(|findings| findings.iter().any(|f| f.standing().is_found())).flatten()
+    }
+
+    /// Those of the sheets that a step takes: where some were taken up, of those alone.
+    pub fn of_step(&self, sheets: &[SheetKey]) -> Vec<&Finding> {
+        let of: Vec<&Vec<Finding>> = sheets.iter().filter_map(|key| self.by_sheet.get(key)).collect();
+        let begun = |findings: &&&Vec<Finding>| findings.iter().any(|f| f.standing().is_found());
+        let taken_up: Vec<&Vec<Finding>> = of.iter().filter(begun).copied().collect();
+        if taken_up.is_empty() { of } else { taken_up }.into_iter().flatten().collect()
+    }
+
     pub fn find(&self, key: &FindingKey) -> Option<&Finding> {
         self.all().find(|finding| finding.key == *key)
     }

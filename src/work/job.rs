@@ -81,6 +81,8 @@ pub struct JobView {
     pub head: JobHead,
     pub wants: String,
     pub steps: Vec<StepRow>,
+    /// Sheets that no step takes: key and title.
+    pub other_sheets: Vec<(SheetKey, &'static str)>,
     pub tally: Tally,
     pub undecided: usize,
     pub notes: Vec<NoteView>,
@@ -161,7 +163,7 @@ impl JobLook {
 
     fn row(&self, step: &Step) -> StepRow {
         let all: Vec<&Step> = self.steps.iter().collect();
-        let findings = step.sheets.iter().filter_map(|key| self.findings.by_sheet.get(key)).flatten();
+        let findings = self.findings.of_step(&step.sheets);
         let last = self.signs.iter().rev().find(|sign| sign.step == step.id && !sign.reopened);
         StepRow {
             key: step.key.clone(),
@@ -234,7 +236,12 @@ impl Shop {
             head: look.head(),
             wants: look.job.build.wants.clone(),
             steps: look.steps.iter().map(|step| look.row(step)).collect(),
-            tally: Tally::of(look.findings.all(), &look.calls),
+            other_sheets: SheetKey::ALL
+                .into_iter()
+                .filter(|key| !look.steps.iter().any(|step| step.sheets.contains(key)))
+                .map(|key| (key, sheet(key).title))
+                .collect(),
+            tally: Tally::of(look.findings.begun(), &look.calls),
             undecided: look.findings.undecided,
             notes: look.notes_at(None),
             photos: look.photos_at(None),
@@ -254,7 +261,7 @@ impl Shop {
         let ready = |other: &&Step| {
             other.id != step.id && !other.state.is_done() && waits_for(other, &all).iter().all(|t| *t == step.title)
         };
-        let findings = step.sheets.iter().filter_map(|key| look.findings.by_sheet.get(key)).flatten();
+        let findings = look.findings.of_step(&step.sheets).into_iter();
         let signed_before = look.signs.iter().rev().filter(|sign| sign.step == step.id && sign.reopened);
         Ok(StepView {
             head: look.head(),

@@ -212,7 +212,9 @@ impl JobRecord {
             let here = self.zeroed_at(slot.key.place);
             return of_gauge.find(|setting| setting.zeroed_on == here);
         }
-        let at_a_place: Vec<String> = self.engine.architecture.main_places().map(|main| self.zeroed_at(main)).collect();
+        let architecture = &self.engine.architecture;
+        let bearings = architecture.main_places().chain(architecture.cylinder_places());
+        let at_a_place: Vec<String> = bearings.map(|bearing| self.zeroed_at(bearing)).collect();
         of_gauge.find(|setting| !at_a_place.contains(&setting.zeroed_on))
     }
 

@@ -26,6 +26,7 @@ mod limits;
 mod notes;
 mod one_reading;
 mod open_job;
+mod options;
 mod people;
 mod photo_view;
 mod photos;
@@ -70,6 +71,7 @@ pub use job_record::JobRecord;
 pub use limits::{LimitField, LimitForm, LimitView, LimitsView, PastLimit};
 pub use one_reading::OneReadingView;
 pub use open_job::NewJob;
+pub use options::{ChoiceView, OptionsView};
 pub use people::{PersonForm, PersonView};
 pub use photo_view::{PhotoView, Shown};
 pub use photos::{Arriving, Beside, FileOut, LONGEST_FILE, Photo, PhotoSize};
@@ -93,7 +95,8 @@ pub use tightenings::{TighteningForm, TighteningView};
 /// Words of the rooms above that the pages speak in.
 pub use crate::drawing::{Drawing, Mark};
 pub use crate::engine::{
-    Audience, FACTS, FactGroup, FactKey, FindingFeature, FindingKey, Layout, Place, SheetKey, SlotKey, WorkingUnit,
+    Audience, FACTS, FactGroup, FactKey, FindingFeature, FindingKey, Layout, Place, SheetKey, SlotKey, TargetGroup,
+    WorkingUnit,
 };
 pub use crate::metrology::{GaugeKind, Material, Rule};
 pub use crate::record::builds::BuildKind;

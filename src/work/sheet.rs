@@ -17,7 +17,7 @@ use crate::engine::{Place, SheetKey, SlotKey};
 use crate::record::readings::ReadingState;
 use crate::record::rounds::Round;
 use crate::record::set_answers;
-use crate::sheets::{Book, Depth, Finding, SetDoubt, Slot, coarse_gauges, sheet};
+use crate::sheets::{Book, Depth, Finding, MADE_STALE, SetDoubt, Slot, coarse_gauges, sheet};
 use jiff::Timestamp;
 
 /// A sheet with how its findings stand, for lists.
@@ -81,6 +81,10 @@ pub struct SheetView {
     pub places: Vec<PlaceView>,
     /// Where entry goes on: the first slot not read of the group last read.
     pub armed: Option<SlotKey>,
+    /// What would make readings of it stale, and why.
+    pub stale_by: Vec<(&'static str, &'static str)>,
+    /// What can be chosen on it: "Choose shells"; none where there is nothing to.
+    pub options: Option<&'static str>,
     /// Steps of the job that take this sheet: key and title.
     pub steps: Vec<(String, String)>,
     pub gauges: Vec<GaugeChoice>,
@@ -144,6 +148,12 @@ impl Shop {
             plan: pictures::plan(&look.job.engine.architecture, key, book.findings(key), &undecided),
             column: pictures::column(&book, key),
             armed: armed(&look, &slots, shown),
+            stale_by: MADE_STALE
+                .iter()
+                .filter(|row| slots.iter().any(|slot| (row.stale)(&slot.key.feature)))
+                .map(|row| (row.words, row.reason))
+                .collect(),
+            options: of.options.as_ref().map(|options| options.title),
             steps: look
                 .steps
                 .iter()
@@ -249,6 +259,14 @@ impl Page<'_> {
             }
         }
         let findings = self.book.findings(key);
+        for finding in findings {
+            if !places.contains(&finding.key.place) {
+                places.push(finding.key.place);
+            }
+        }
+        if places.is_empty() {
+            places.push(Place::Engine);
+        }
         places.into_iter().map(|place| self.place(key, place, slots, findings)).collect()
     }
 
@@ -264,7 +282,12 @@ impl Page<'_> {
             place,
             key: place.to_string(),
             label: self.look.job.engine.architecture.label(place),
-            mark: if undecided { Mark::Undecided } else { pictures::worst(&of_place) },
+            mark: match (undecided, of_place.is_empty()) {
+                (true, _) => Mark::Undecided,
+                // What was read here and nothing follows from at this place.
+                (false, true) if slots.iter().any(|slot| slot.saw.is_some()) => Mark::Taken,
+                (false, _) => pictures::worst(&of_place),
+            },
             slots,
             findings: of_place.iter().map(|finding| self.wording.view(finding)).collect(),
             picture: (key == SheetKey::CylinderBores).then(|| pictures::bore(self.book, place)).flatten(),

@@ -21,6 +21,7 @@ mod materials;
 mod measured;
 mod new_job;
 mod notes;
+mod options;
 mod photos;
 mod races;
 mod reading;

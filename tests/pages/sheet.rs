@@ -34,7 +34,7 @@ fn hidden<'a>(page: &'a str, name: &str) -> &'a str {
 async fn every_sheet_opens_empty_and_teaches() {
     let house = House::with_a_job().await;
     for (sheet, title, slot) in [
-        ("pistons", "Piston skirts", "skirt@cylinder.0.0"),
+        ("pistons", "Pistons and pins", "skirt@cylinder.0.0"),
         ("cylinder-bores", "Cylinder bores", "bore-top-thrust@cylinder.0.0"),
         ("main-bearings", "Main bearings", VERTICAL),
     ] {
@@ -403,6 +403,21 @@ async fn hostile_words_stay_words() {
         let page = house.see(&format!("{MAINS}?at={at}")).await.text;
         assert!(!page.contains("<img src=x") && page.contains("&#60;img src=x"), "{page}");
     }
+}
+
+/// Heights and volumes may each be stated for all pistons: each says what it is of.
+#[tokio::test]
+async fn what_is_stated_at_once_says_of_what() {
+    let house = House::with_a_job().await;
+    let address = "/jobs/1/sheets/pistons";
+    let page = house.see(address).await.text;
+    for of in ["skirt", "compression height", "crown volume"] {
+        assert!(page.contains(&format!("<span class=\"capital\">{of}</span>: a figure or a range")), "{of}: {page}");
+    }
+    let form = [("slot", "piston-volume-stated@cylinders"), ("value", "-5.0"), ("saw", "")];
+    assert_eq!(house.send(&format!("{address}/readings"), &form).await.status, 303);
+    let page = house.see(address).await.text;
+    assert!(page.contains("<span class=\"capital\">crown volume</span> <strong>−5.0\u{a0}cm³</strong>"), "{page}");
 }
 
 /// Several forms stand on a sheet's page: a label that is touched must lead to its own field.

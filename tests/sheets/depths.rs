@@ -132,7 +132,7 @@ fn nothing_taken() {
         assert_eq!(found.len(), count, "{found:?}");
         assert!(found.iter().all(|(_, standing)| *standing == Standing::Missing), "{found:?}");
     }
-    is_missing(&bench.finding("skirt-diameter@cylinder.0.0"), "skirt of the piston in cylinder 1");
+    is_missing(&bench.finding("skirt-diameter@cylinder.0.0"), "skirt of cylinder 1");
     is_missing(&bench.finding("bore-size@cylinder.0.1"), "bore of cylinder 2");
     is_missing(&bench.finding("piston-clearance@cylinder.0.2"), "piston skirt of cylinder 3");
     is_missing(&bench.finding("main-clearance-vertical@main.4"), "clearance of main 5");
@@ -151,7 +151,7 @@ fn a_target_stands_in_without_a_verdict() {
     close(value(&clearance), 5.0 * THOU, 1e-12);
     assert!(clearance.band.is_some(), "the limit is shown beside it");
     let skirt = bench.finding("skirt-diameter@cylinder.0.0");
-    is_missing(&skirt, "skirt of the piston in cylinder 1");
+    is_missing(&skirt, "skirt of cylinder 1");
     assert!(skirt.value.is_none());
     is_missing(&bench.finding("bore-size@cylinder.0.1"), "bore of cylinder 2");
     is_missing(&bench.finding("piston-clearance@cylinder.0.1"), "bore of cylinder 2");

@@ -192,7 +192,7 @@ fn the_round_named_last_counts_unless_another_is_chosen() {
         &input,
         &[
             ("settings.rounds.main-bearings", "no reading is of round “second trial”"),
-            ("settings.rounds.valves", "is no sheet: write pistons, cylinder-bores, main-bearings"),
+            ("settings.rounds.valves", "is no sheet: write block, crankshaft, rods, pistons, cylinder-bores"),
         ],
     );
 }
@@ -292,7 +292,7 @@ fn every_fault_at_once() {
             ("gauges[2]", "unknown variant `eye`"),
             ("limits[0].finding", "no limit can be set on this"),
             ("limits[1]", "the lowest figure is above the highest"),
-            ("limits[2]", "belongs to a main clearance"),
+            ("limits[2]", "belongs to a bearing’s clearance"),
             ("limits[3]", "enter a lowest figure, a highest, or both"),
             ("limits[4].place", "is no place of this finding"),
             ("limits[4].max", "is no number"),

@@ -3,7 +3,9 @@
 
 mod balance;
 mod bench;
+mod block;
 mod compression;
+mod crankshaft;
 mod cylinder_bores;
 mod depths;
 #[path = "../support/deviates.rs"]
@@ -18,6 +20,13 @@ mod misreads;
 mod monte_carlo;
 mod motion;
 mod odd;
+mod options;
+mod pistons;
+mod rings;
+mod rod_bearings;
+mod rods;
 mod sets;
 mod sets_anew;
 mod temperature;
+mod turning_clearances;
+mod warm_bearings;

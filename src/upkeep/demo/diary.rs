@@ -3,7 +3,7 @@
 use super::scatter::Scatter;
 use crate::work::{
     Audience, Corrected, Doing, FindingKey, JobForm, JobFormView, LimitForm, NewCall, NewCorrection, NewEntry, NewJob,
-    Photo, RecordError, Refused, RoundForm, SettingForm, SheetKey, Shop, SlotKey, Took,
+    Photo, RecordError, Refused, RoundForm, SettingForm, SheetKey, Shop, SlotKey, TighteningForm, Took,
 };
 use jiff::civil::{Date, Weekday};
 use jiff::tz::TimeZone;
@@ -263,6 +263,12 @@ impl<'a> Diary<'a> {
                 .map_err(refused(format!("signing {step} of job {job}")))?;
         }
         Ok(())
+    }
+
+    pub async fn tightens(&mut self, job: i64, step: &str, form: TighteningForm) -> Done<()> {
+        let doing = self.next();
+        let act = format!("tightening {}", form.fasteners);
+        self.shop.tighten(&doing, job, step, &form).await.map_err(refused(act))
     }
 
     pub async fn leaves_out(&mut self, job: i64, steps: &[&str]) -> Done<()> {

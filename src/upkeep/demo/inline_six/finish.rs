@@ -3,6 +3,7 @@
 use super::super::diary::{Diary, Done, OFFICE, TABLET, refused};
 use super::super::photos;
 use super::super::premises::{JUN, MARTA};
+use super::short_block;
 use crate::work::{Audience, FamilyForm};
 use std::collections::BTreeMap;
 
@@ -10,12 +11,14 @@ use std::collections::BTreeMap;
 pub(in super::super) async fn is_put_together(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     diary.on(10, (16, 45), MARTA, OFFICE);
     diary.done_elsewhere(job, "balance", "Penhallow Balancing, report 5521").await?;
+    short_block::measures(diary, job).await?;
     diary.on(8, (8, 0), JUN, TABLET);
     let pictures = vec![("main-3.jpg", photos::main_cap(3, [true, true], &mut diary.scatter))];
     diary.photographs(job, "short-block", pictures, "Paint over both bolts after the last step, all seven").await?;
-    let note =
-        "Mains 80 lbf·ft, rods by stretch 5.5 to 6 thou, all written on the sheet in the box. Turns at 22 lbf·in.";
-    diary.notes(job, Some("short-block"), note).await?;
+    short_block::closes(diary, job).await?;
+    diary
+        .notes(job, Some("short-block"), "Turns at 22 lbf·in with all six in, no piston adds more than the next.")
+        .await?;
     diary.signs(job, &["short-block"]).await?;
     diary.on(7, (13, 0), MARTA, TABLET);
     diary

@@ -2,6 +2,7 @@
 
 mod bearings;
 mod finish;
+mod short_block;
 
 pub(super) use bearings::gets_its_bearings;
 pub(super) use finish::{gets_its_card, is_put_together, runs};
@@ -146,6 +147,9 @@ async fn agrees(diary: &mut Diary<'_>, job: i64) -> Done<()> {
         ("main-housing@mains", "2.6870"),
         ("main-shell-wall@mains", ".0976"),
         ("main-clearance@mains", "2.0"),
+        ("rod-journal@throws", "2.0890"),
+        ("rod-clearance@cylinders", "2.0"),
+        ("end-play@engine", "6 thou"),
     ];
     diary
         .fills_in(job, |form, _| {
@@ -163,6 +167,9 @@ async fn agrees(diary: &mut Diary<'_>, job: i64) -> Done<()> {
                 limit("bore-taper", ("", "0.5"), "plate on", shop, "low-tension rings"),
                 limit("main-clearance-vertical", ("1.5", "2.5"), "caps at 80 lbf·ft", shells, "street, 10W-30"),
                 limit("main-clearance-spread", ("", "1.0"), "", shop, "even oil to all seven"),
+                limit("rod-clearance-vertical", ("1.5", "2.5"), "bolts by stretch", shells, "street, 10W-30"),
+                limit("rod-journal-out-of-round", ("", "0.3"), "", "crank grinder's own", "ground and polished"),
+                limit("end-play", ("4", "8"), "", shells, "thrust shell on main 3"),
                 limit("main-journal-out-of-round", ("", "0.3"), "", "crank grinder's own", "ground and polished"),
                 limit("main-journal-taper", ("", "0.3"), "", "crank grinder's own", "ground and polished"),
             ],

@@ -1,0 +1,114 @@
+//! Where on a part something is read, or of which part: heights, ways, planes, rings, sides.
+
+/// How far down a cylinder bore.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Height {
+    Top,
+    Middle,
+    Bottom,
+}
+
+/// Which way across a cylinder: across the crank (thrust way) or along it (pin way).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Way {
+    Thrust,
+    Pin,
+}
+
+/// Where round a main bearing: square to the parting line, or near it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Spot {
+    Vertical,
+    Parting,
+}
+
+/// Which half of a pair of shells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Shell {
+    Upper,
+    Lower,
+}
+
+/// Where along a journal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Plane {
+    Front,
+    Rear,
+}
+
+/// Which of two diameters square to each other; zero is vertical with throw 1 up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Quarter {
+    Zero,
+    Ninety,
+}
+
+/// Which ring of a piston.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Ring {
+    Top,
+    Second,
+    /// A rail of the oil ring.
+    Rail,
+}
+
+/// Which side of a cylinder or piston, seen from the front: the thrust side, the side across from it, towards the front of the
+/// engine or its rear.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Side {
+    Thrust,
+    Across,
+    Front,
+    Rear,
+}
+
+/// Which corner of a deck: at its front or rear end, towards the middle of the engine or away from it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Corner {
+    FrontInner,
+    FrontOuter,
+    RearInner,
+    RearOuter,
+}
+
+/// What is weighed for balance.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Weighed {
+    Piston,
+    Pin,
+    /// All rings of one piston.
+    Rings,
+    /// Both locks of one pin.
+    Locks,
+    SmallEnd,
+    BigEnd,
+    /// Both shells of one rod.
+    RodShells,
+}
+
+impl Weighed {
+    pub const ALL: [Self; 7] =
+        [Self::Piston, Self::Pin, Self::Rings, Self::Locks, Self::SmallEnd, Self::BigEnd, Self::RodShells];
+}
+
+/// Between what turns and what stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Passing {
+    RodToBlock,
+    RodToCam,
+    CounterweightToBlock,
+    CounterweightToPiston,
+    ToPan,
+    ToTray,
+}
+
+impl Passing {
+    pub const ALL: [Self; 6] = [
+        Self::RodToBlock,
+        Self::RodToCam,
+        Self::CounterweightToBlock,
+        Self::CounterweightToPiston,
+        Self::ToPan,
+        Self::ToTray,
+    ];
+}

@@ -1,0 +1,159 @@
+//! Which half shells to fit: from the shelf by their measured walls, or without a ball micrometer by nominal steps from one
+//! trial clearance.
+
+use super::bearing::Line;
+use super::options::Choice;
+use super::{Book, Words};
+use crate::engine::{Measure, Place, Shell, Spot};
+use crate::mechanics::bearing::Halves;
+use crate::mechanics::selection::{self, Fits, HalfShell, Wanted, nominal_pairs, select_shells};
+use crate::quantity::{Entry, Unit, read};
+
+/// Halves may differ by any wall read: how far nominal steps may be mixed is the shell maker's to say.
+const ANY_STEP_M: f64 = 1.0;
+/// Nominal halves tried from one trial clearance: a thou extra clearance, standard, a thou undersize; on a pair. Common
+/// practice, no source: which are made is the maker's list.
+const NOMINAL_THOU: [f64; 3] = [-1.0, 0.0, 1.0];
+/// Mixed by one step at most. Common practice, no source.
+const ONE_STEP_THOU: f64 = 1.0;
+
+pub(super) fn work_out(line: &Line, book: &Book, typed: &str) -> Result<Vec<Choice>, String> {
+    if typed.trim().is_empty() { by_nominal_steps(line, book) } else { from_the_shelf(line, book, typed) }
+}
+
+fn target(line: &Line, book: &Book, place: Place) -> Result<f64, String> {
+    book.setup
+        .target(line.target, place)
+        .ok_or_else(|| format!("say in the job’s details what clearance is aimed at: {}", line.target.title()))
+}
+
+/// For every bearing with a clearance, the pair of nominal halves that comes closest to its target.
+fn by_nominal_steps(line: &Line, book: &Book) -> Result<Vec<Choice>, String> {
+    let words = book.words();
+    let thou = |value: f64| Unit::Thou.to_si(value);
+    let mut rows = Vec::new();
+    for place in book.setup.architecture.places_of(line.target.whole()) {
+        let Some(clearance) = line.vertical(book, place) else { continue };
+        let wanted = target(line, book, place)?;
+        let fitted = Halves { upper_undersize_m: 0.0, lower_undersize_m: 0.0 };
+        let pairs = nominal_pairs(clearance, fitted, &NOMINAL_THOU.map(thou), thou(ONE_STEP_THOU), wanted)
+            .map_err(|fault| fault.to_string())?;
+        let Some(best) = pairs.first() else { continue };
+        rows.push((
+            place,
+            format!(
+                "{} now, {} aimed at: {} gives {}",
+                words.small(clearance),
+                words.small(wanted),
+                pair(words, best.halves),
+                words.small(best.clearance_m)
+            ),
+        ));
+    }
+    if rows.is_empty() {
+        return Err("take a trial clearance first, by any route".to_owned());
+    }
+    let said = "From nominal sizes, taking what is fitted as standard with standard; which halves are made, and which may be mixed, is the shell maker’s to say.";
+    Ok(vec![Choice { title: "By nominal halves".to_owned(), rows, said: said.to_owned() }])
+}
+
+/// "a half 1.0 thou undersize with a standard one".
+fn pair(words: Words, halves: Halves) -> String {
+    let half = |undersize: f64| match undersize {
+        0.0 => "standard".to_owned(),
+        under if under > 0.0 => format!("{} undersize", words.small(under)),
+        extra => format!("{} extra clearance", words.small(-extra)),
+    };
+    let (one, other) = (half(halves.upper_undersize_m), half(halves.lower_undersize_m));
+    if one == other { format!("both {one}") } else { format!("one {one}, one {other}") }
+}
+
+/// What a shell on the shelf is called, and its wall.
+struct OnShelf {
+    name: String,
+    wall_m: f64,
+}
+
+fn from_the_shelf(line: &Line, book: &Book, typed: &str) -> Result<Vec<Choice>, String> {
+    let shelf = shelf(book, typed)?;
+    let halves: Vec<HalfShell> =
+        shelf.iter().map(|shell| HalfShell { wall_m: shell.wall_m, undersize_m: 0.0, fits: Fits::Either }).collect();
+    let mut places = Vec::new();
+    let mut wanted = Vec::new();
+    for place in book.setup.architecture.places_of(line.target.whole()) {
+        let label = || book.setup.architecture.label(place);
+        let (housing_m, journal_m) = line.room(book, place).ok_or_else(|| {
+            format!("{}: read its housing and journal, or its clearance with shells whose walls were read", label())
+        })?;
+        places.push(place);
+        wanted.push(Wanted { housing_m, journal_m, target_m: target(line, book, place)? });
+    }
+    let found = select_shells(&wanted, &halves, ANY_STEP_M).map_err(|fault| fault.to_string())?;
+    let words = book.words();
+    let choice = |title: &str, choice: &selection::Choice| Choice {
+        title: title.to_owned(),
+        rows: places
+            .iter()
+            .zip(&choice.bearings)
+            .map(|(&place, fitted)| {
+                let (upper, lower) = (&shelf[fitted.upper], &shelf[fitted.lower]);
+                let words_of = |shell: &OnShelf| format!("{} ({})", shell.name, words.size_number(shell.wall_m));
+                (
+                    place,
+                    format!(
+                        "{} above, {} below: {}",
+                        words_of(upper),
+                        words_of(lower),
+                        words.small(fitted.clearance_m)
+                    ),
+                )
+            })
+            .collect(),
+        said: format!(
+            "{} at most off its target; {}",
+            words.small(choice.worst_m),
+            if choice.proven {
+                "no choice from this shelf is better"
+            } else {
+                "the best found; not every choice was tried"
+            }
+        ),
+    };
+    let runner_up = found.runner_up.as_ref().map(|next| choice("The next best", next));
+    Ok(std::iter::once(choice("Closest to the targets", &found.best)).chain(runner_up).collect())
+}
+
+/// Half shells as typed: one to a line or apart by semicolons, each a wall, or a name, a colon and a wall.
+fn shelf(book: &Book, typed: &str) -> Result<Vec<OnShelf>, String> {
+    let how = book.setup.unit.how_read(Measure::SIZE);
+    let parts = typed.split(['\n', ';']).map(str::trim).filter(|part| !part.is_empty());
+    let one = |(nth, part): (usize, &str)| {
+        let (name, wall) = match part.split_once(':') {
+            Some((name, wall)) => (name.trim().to_owned(), wall.trim()),
+            None => (format!("no. {}", nth + 1), part),
+        };
+        match read(wall, &how).map(|typed| typed.entry) {
+            Ok(Entry::Figure(wall)) if (0.0005..0.02).contains(&wall.si) => Ok(OnShelf { name, wall_m: wall.si }),
+            Ok(_) => Err(format!("“{part}”: enter one wall, such as 0.0957")),
+            Err(fault) => Err(fault.to_string()),
+        }
+    };
+    parts.enumerate().map(one).collect()
+}
+
+impl Line {
+    /// The vertical clearance of a bearing as it is found.
+    fn vertical(&self, book: &Book, place: Place) -> Option<f64> {
+        self.found(book, place)?.value.as_ref().map(crate::metrology::Measured::value)
+    }
+
+    /// Housing and journal; where the housing was not read, what the clearance and the walls of the shells in it come to.
+    fn room(&self, book: &Book, place: Place) -> Option<(f64, f64)> {
+        let journal = self.journal_m(book, place)?;
+        if let Some((housing, _)) = book.figure((self.housing)(Spot::Vertical), place) {
+            return Some((housing.value(), journal));
+        }
+        let wall = |half| book.figure((self.wall)(half), place).map(|(value, _)| value.value());
+        Some((self.vertical(book, place)? + wall(Shell::Upper)? + wall(Shell::Lower)? + journal, journal))
+    }
+}

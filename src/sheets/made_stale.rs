@@ -1,0 +1,301 @@
+//! What a change makes stale: which readings are to be taken again, and why. One row for each change.
+//!
+//! Common practice, no source: makers' and a family's own words go before it.
+
+use crate::engine::SlotFeature as F;
+use crate::engine::{Passing, SlotFeature, Weighed};
+
+/// Something changed, reworked or replaced after readings were taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Change {
+    MainFastener,
+    MainTorque,
+    MainLubricant,
+    MainCap,
+    LineHone,
+    MainShells,
+    RodShells,
+    ShellCoating,
+    RodBolts,
+    RodTorque,
+    CrankGround,
+    ThrustShell,
+    HonePlate,
+    HeadFastener,
+    Honed,
+    Pistons,
+    SkirtCoating,
+    Pins,
+    Rings,
+    DeckCut,
+    HeadGasket,
+    HeadMilled,
+    Valves,
+    Camshaft,
+}
+
+/// A change, what it makes stale, and why.
+pub struct MadeStale {
+    pub change: Change,
+    /// "main cap fasteners changed".
+    pub words: &'static str,
+    /// Whether a reading is stale by it.
+    pub stale: fn(&SlotFeature) -> bool,
+    pub reason: &'static str,
+}
+
+/// Every change that is known to make readings stale.
+pub const MADE_STALE: [MadeStale; 24] = {
+    use Change as C;
+    [
+        row(
+            C::MainFastener,
+            "other main cap fasteners",
+            of_mains,
+            "other bolts or studs pull the housing to another shape",
+        ),
+        row(C::MainTorque, "main caps pulled down otherwise", of_mains, "torque sets the housing’s size and shape"),
+        row(
+            C::MainLubricant,
+            "another lubricant on the main fasteners",
+            of_mains,
+            "the same torque pulls more or less with it",
+        ),
+        row(
+            C::MainCap,
+            "another main cap",
+            of_main_line,
+            "its register and height are its own: the line is to be honed",
+        ),
+        row(
+            C::LineHone,
+            "main line honed",
+            of_main_line,
+            "housings are larger, and the crank may stand nearer the cam",
+        ),
+        row(C::MainShells, "other main shells", of_main_shells, "walls differ between boxes, and families more"),
+        row(C::RodShells, "other rod shells", of_rod_shells, "walls differ between boxes, and families more"),
+        row(C::ShellCoating, "shells coated", of_shells, "a coating takes its thickness twice from the clearance"),
+        row(
+            C::RodBolts,
+            "other rod bolts",
+            of_big_ends,
+            "bolts pull the big end to another shape: it is resized and weighed anew",
+        ),
+        row(C::RodTorque, "rod bolts pulled down otherwise", of_rod_bore, "stretch or torque sets the big end’s size"),
+        row(C::CrankGround, "crank ground or polished", of_journals, "journals are smaller; the stroke may be another"),
+        row(C::ThrustShell, "another thrust shell", of_end_play, "it sets the end play"),
+        row(
+            C::HonePlate,
+            "honed with another plate, or none",
+            of_bores,
+            "the plate stands in for the head: bores take another shape",
+        ),
+        row(
+            C::HeadFastener,
+            "other head fasteners or torque",
+            of_bores_and_gasket,
+            "they pull the bores out of round, and crush the gasket",
+        ),
+        row(C::Honed, "bores honed", of_bores_and_gaps, "bores are larger: gaps open by π times as much"),
+        row(C::Pistons, "other pistons", of_pistons, "skirt, height, crown, pin bore and mass are their own"),
+        row(
+            C::SkirtCoating,
+            "skirts coated",
+            of_skirts,
+            "the coating is measured over, or taken off, as its maker says",
+        ),
+        row(C::Pins, "other pins", of_pins, "fit and mass are their own"),
+        row(C::Rings, "other rings", of_rings, "gap, side and back clearance, and mass, are their own"),
+        row(C::DeckCut, "deck cut", of_deck, "pistons stand higher; bores may need a plate again"),
+        row(
+            C::HeadGasket,
+            "another head gasket",
+            of_gasket,
+            "thickness and bore make compression, squish and valve clearance",
+        ),
+        row(C::HeadMilled, "head milled", of_chambers, "chambers are smaller; the valves stand nearer"),
+        row(C::Valves, "valves or seats cut or changed", of_chambers, "a valve’s height is part of its chamber"),
+        row(C::Camshaft, "another camshaft", of_cam, "its lobes pass rods and bolts elsewhere"),
+    ]
+};
+
+const fn row(change: Change, words: &'static str, stale: fn(&SlotFeature) -> bool, reason: &'static str) -> MadeStale {
+    MadeStale { change, words, stale, reason }
+}
+
+fn of_mains(slot: &F) -> bool {
+    matches!(
+        slot,
+        F::MainHousing(_)
+            | F::MainShellBore(_)
+            | F::MainClearanceDirect(_)
+            | F::MainClearanceStated
+            | F::MainPlasticStrip
+            | F::TurningCrank
+    )
+}
+
+fn of_main_line(slot: &F) -> bool {
+    of_mains(slot) || matches!(slot, F::DeckHeight(_) | F::EndPlay | F::EndPlayAtCap)
+}
+
+fn of_main_shells(slot: &F) -> bool {
+    matches!(slot, F::MainShellWall(_)) || of_mains(slot) && !matches!(slot, F::MainHousing(_))
+}
+
+fn of_rod_shells(slot: &F) -> bool {
+    matches!(
+        slot,
+        F::RodShellWall(_)
+            | F::RodShellBore(_)
+            | F::RodClearanceDirect(_)
+            | F::RodClearanceStated
+            | F::RodPlasticStrip
+            | F::Weight(Weighed::RodShells)
+            | F::WeightStated(Weighed::RodShells)
+    )
+}
+
+fn of_shells(slot: &F) -> bool {
+    of_main_shells(slot) || of_rod_shells(slot)
+}
+
+fn of_rod_bore(slot: &F) -> bool {
+    matches!(
+        slot,
+        F::RodHousing(_) | F::RodShellBore(_) | F::RodClearanceDirect(_) | F::RodClearanceStated | F::RodPlasticStrip
+    )
+}
+
+fn of_big_ends(slot: &F) -> bool {
+    of_rod_bore(slot)
+        || matches!(
+            slot,
+            F::RodLength
+                | F::Weight(Weighed::BigEnd)
+                | F::WeightStated(Weighed::BigEnd)
+                | F::Clear(Passing::RodToBlock | Passing::RodToCam)
+        )
+}
+
+fn of_journals(slot: &F) -> bool {
+    matches!(
+        slot,
+        F::MainJournal(..)
+            | F::RodJournal(..)
+            | F::Stroke
+            | F::MainRunout
+            | F::MainFillet
+            | F::RodFillet
+            | F::MainClearanceDirect(_)
+            | F::MainClearanceStated
+            | F::MainPlasticStrip
+            | F::RodClearanceDirect(_)
+            | F::RodClearanceStated
+            | F::RodPlasticStrip
+            | F::Residual(_)
+    )
+}
+
+fn of_end_play(slot: &F) -> bool {
+    matches!(slot, F::EndPlay | F::EndPlayAtCap)
+}
+
+fn of_bores(slot: &F) -> bool {
+    matches!(slot, F::Bore(..) | F::BoreStated)
+}
+
+fn of_bores_and_gasket(slot: &F) -> bool {
+    of_bores(slot) || matches!(slot, F::GasketThickness)
+}
+
+fn of_bores_and_gaps(slot: &F) -> bool {
+    of_bores(slot) || matches!(slot, F::RingGap(_) | F::RingBack(_))
+}
+
+fn of_skirts(slot: &F) -> bool {
+    matches!(slot, F::Skirt | F::SkirtStated)
+}
+
+fn of_pins(slot: &F) -> bool {
+    matches!(slot, F::Pin | F::Weight(Weighed::Pin) | F::WeightStated(Weighed::Pin))
+}
+
+fn of_pistons(slot: &F) -> bool {
+    of_skirts(slot)
+        || matches!(
+            slot,
+            F::PinBore
+                | F::CompressionHeight
+                | F::CompressionHeightStated
+                | F::PistonVolume
+                | F::PistonVolumeStated
+                | F::RingSide(_)
+                | F::RingBack(_)
+                | F::Deck(_)
+                | F::DeckStated
+                | F::Clear(Passing::CounterweightToPiston)
+                | F::Weight(Weighed::Piston)
+                | F::WeightStated(Weighed::Piston)
+        )
+}
+
+fn of_rings(slot: &F) -> bool {
+    matches!(
+        slot,
+        F::RingGap(_)
+            | F::RingSide(_)
+            | F::RingBack(_)
+            | F::TurningWithPiston
+            | F::Weight(Weighed::Rings)
+            | F::WeightStated(Weighed::Rings)
+    )
+}
+
+fn of_deck(slot: &F) -> bool {
+    matches!(slot, F::DeckHeight(_) | F::DeckFlatness | F::Deck(_) | F::DeckStated)
+}
+
+fn of_gasket(slot: &F) -> bool {
+    matches!(slot, F::GasketThickness)
+}
+
+fn of_chambers(slot: &F) -> bool {
+    matches!(slot, F::Chamber | F::ChamberStated)
+}
+
+fn of_cam(slot: &F) -> bool {
+    matches!(slot, F::Clear(Passing::RodToCam))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_change_stands_once_and_makes_something_stale() {
+        let changes: BTreeSet<Change> = MADE_STALE.iter().map(|row| row.change).collect();
+        assert_eq!(changes.len(), MADE_STALE.len());
+        for row in &MADE_STALE {
+            assert!(SlotFeature::all().any(|(_, slot)| (row.stale)(&slot)), "{}", row.words);
+            assert!(!row.words.is_empty() && !row.reason.is_empty());
+        }
+    }
+
+    #[test]
+    fn new_rod_bolts_ask_for_the_big_end_and_its_weight_and_leave_the_small_end() {
+        let bolts = MADE_STALE.iter().find(|row| row.change == Change::RodBolts).unwrap();
+        let stale = |text: &str| (bolts.stale)(&SlotFeature::parse(text));
+        assert!(stale("rod-housing-vertical") && stale("weight-big-end") && stale("rod-clearance-vertical"));
+        assert!(!stale("small-end") && !stale("weight-small-end") && !stale("rod-journal-front-0"));
+    }
+
+    #[test]
+    fn other_shells_leave_the_housing_as_it_was() {
+        let shells = MADE_STALE.iter().find(|row| row.change == Change::MainShells).unwrap();
+        assert!((shells.stale)(&SlotFeature::parse("main-shell-wall-upper")));
+        assert!(!(shells.stale)(&SlotFeature::parse("main-housing-vertical")));
+    }
+}

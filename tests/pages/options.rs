@@ -1,0 +1,42 @@
+//! The page of what can be chosen on a sheet, and the pages of every sheet there is.
+
+use witnessmark::engine::SheetKey;
+
+use crate::shop::House;
+
+/// Every sheet of an engine on which nothing was read, and on paper.
+#[tokio::test]
+async fn every_sheet_has_its_page_and_its_paper() {
+    let house = House::with_a_job().await;
+    for key in SheetKey::ALL {
+        let address = format!("/jobs/1/sheets/{}", key.key());
+        let page = house.see(&address).await;
+        assert_eq!(page.status, 200, "{address}");
+        assert!(page.text.contains(witnessmark::sheets::sheet(key).title), "{address}");
+        assert_eq!(house.see(&format!("{address}/paper")).await.status, 200, "{address}, on paper");
+    }
+}
+
+#[tokio::test]
+async fn shells_are_chosen_from_what_is_typed() {
+    let house = House::with_a_job().await;
+    let page = house.see("/jobs/1/sheets/main-bearings").await;
+    assert!(page.text.contains("/jobs/1/sheets/main-bearings/options\">Choose shells"), "the sheet leads there");
+    let empty = house.see("/jobs/1/sheets/main-bearings/options").await;
+    assert!(empty.text.contains("take a trial clearance first"), "{}", empty.text);
+    house.take(1, "main-clearance-vertical@main.0", "2.6").await;
+    let no_target = house.see("/jobs/1/sheets/main-bearings/options").await;
+    assert!(no_target.text.contains("what clearance is aimed at"), "{}", no_target.text);
+    let typed = house.see("/jobs/1/sheets/main-bearings/options?typed=thick").await;
+    assert!(typed.text.contains("thick") && typed.status == 200, "{}", typed.text);
+}
+
+#[tokio::test]
+async fn where_nothing_is_to_be_chosen_there_is_no_page() {
+    let house = House::with_a_job().await;
+    for address in
+        ["/jobs/1/sheets/block/options", "/jobs/9/sheets/main-bearings/options", "/jobs/1/sheets/valves/options"]
+    {
+        assert_eq!(house.see(address).await.status, 404, "{address}");
+    }
+}
