@@ -104,8 +104,8 @@ fn bore(book: &Book, place: Place) -> Result<Figure, Lack> {
 
 /// A dish above zero, a dome below.
 fn crown(book: &Book, place: Place) -> Result<Figure, Lack> {
-    let stated = SlotFeature::PistonVolumeStated;
-    Figure::read(book, SlotFeature::PistonVolume, Some(&stated), place, "piston crown volume")
+    let home = (SheetKey::Pistons, FindingFeature::PistonVolume);
+    Figure::found(book, home, place, TargetFeature::PistonVolume, "piston crown volume")
 }
 
 pub(super) fn deck(book: &Book, place: Place, found: &Finding) -> Result<Figure, Lack> {
