@@ -3,14 +3,15 @@
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::JobHead;
 use super::job_record::JobRecord;
+use super::target_fields::{changed_targets, target_keys, target_label, target_text};
 use super::{Shop, sheet_pictures};
 use crate::drawing::Drawing;
 use crate::engine::{
-    Architecture, ArchitectureFault, FACTS, FactKey, ItemKind, Materials, Pins, Place, TargetFeature, TargetGroup,
-    TargetKey, WorkingUnit,
+    Architecture, ArchitectureFault, FACTS, FactKey, ItemKind, Materials, Pins, Place, TargetGroup, TargetKey,
+    WorkingUnit,
 };
 use crate::metrology::{Material, Rule};
-use crate::quantity::{Entry, Typed, read};
+use crate::quantity::{Entry, Typed};
 use crate::record::builds::NewBuild;
 use crate::record::engines::NewEngine;
 use crate::record::people::NewPerson;
@@ -327,60 +328,6 @@ fn parse_order(known: &Architecture, form: &JobForm, faults: &mut Vec<FieldFault
         faults.push(FieldFault::new("firing_order", ArchitectureFault::FiringOrder));
     }
     architecture.filter(|_| numbering.is_some())
-}
-
-/// Targets whose text differs from what stands; none lifts one.
-fn changed_targets(
-    loaded: &JobRecord,
-    form: &JobForm,
-    unit: WorkingUnit,
-    faults: &mut Vec<FieldFault>,
-) -> Vec<(TargetKey, Option<Typed>)> {
-    let mut changed = Vec::new();
-    for key in target_keys(&loaded.engine.architecture) {
-        let text_key = target_text(key);
-        let Some(text) = form.targets.get(&text_key).map(|text| text.trim()) else { continue };
-        let known = loaded.targets.iter().find(|target| target.key == key).map_or("", |target| target.typed.as_str());
-        if text == known {
-            continue;
-        }
-        if text.is_empty() {
-            changed.push((key, None));
-            continue;
-        }
-        match read(text, &unit.how_read(key.feature.measure())) {
-            Ok(typed) if matches!(typed.entry, Entry::Figure(q) if key.feature.can_be(q.si)) => {
-                changed.push((key, Some(typed)));
-            }
-            Ok(_) => faults.push(FieldFault::new(&*text_key, "enter one figure above zero that can be")),
-            Err(fault) => faults.push(FieldFault::new(&*text_key, fault)),
-        }
-    }
-    changed
-}
-
-/// Every target that can be set: each for all its places; journals and housings also main by main, as they may differ.
-fn target_keys(architecture: &Architecture) -> impl Iterator<Item = TargetKey> {
-    let whole = TargetFeature::all().map(|feature| TargetKey { feature, place: feature.whole() });
-    let mains: Vec<Place> = architecture.main_places().collect();
-    let by_main = [TargetFeature::MainJournal, TargetFeature::MainHousing, TargetFeature::MainShellWall];
-    whole.chain(
-        by_main
-            .into_iter()
-            .flat_map(move |feature| mains.clone().into_iter().map(move |place| TargetKey { feature, place })),
-    )
-}
-
-fn target_text(key: TargetKey) -> String {
-    format!("{}@{}", key.feature.key(), key.place)
-}
-
-pub(super) fn target_label(architecture: &Architecture, key: TargetKey) -> String {
-    if key.place == key.feature.whole() {
-        key.feature.title().to_owned()
-    } else {
-        format!("{}, {}", key.feature.title(), architecture.label(key.place))
-    }
 }
 
 fn item_label(architecture: &Architecture, at: crate::engine::ItemRef) -> String {

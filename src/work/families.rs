@@ -1,9 +1,9 @@
 //! Engine families: kept from a job or by hand, copied into new jobs. A later change never alters an old job.
 
 use super::doing::{Doing, Done, FieldFault, Refused};
-use super::edit_job::target_label;
 use super::job_record::JobRecord;
 use super::second_readings::{SecondField, family_fields};
+use super::target_fields::target_label;
 use super::{Shop, limits};
 use crate::engine::{Architecture, DEFAULT_STEPS, Limit, Materials, SheetKey, SlotFeature, WorkingUnit};
 use crate::record::families::{Family, FamilyStep, NewFamily};

@@ -49,6 +49,7 @@ mod study_view;
 mod tablets;
 mod tag;
 mod take;
+mod target_fields;
 mod tightenings;
 mod when;
 

@@ -102,7 +102,7 @@ async fn fits_shells(diary: &mut Diary<'_>, job: i64) -> Done<()> {
             job,
             "main-clearance-vertical@main.5",
             "four routes and two pairs of shells say the same, it is round and straight, and 1.1 thou an inch is still street",
-            "Main bearing 6 runs 0.0029 in, a little over its maker's sheet: keep to the oil named here.",
+            "Main bearing 6 runs 0.0028 in, a little over its maker's sheet: keep to the oil named here.",
         )
         .await?;
     diary.signs(job, &["bearings"]).await
