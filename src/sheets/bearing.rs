@@ -167,7 +167,7 @@ impl Line {
         let journal_m = self.journal_m(book, place);
 
         let mut clearance = match vertical.first() {
-            Some(route) => self.from_route(book, place, Spot::Vertical, route),
+            Some(route) => self.by_route(book, place, Spot::Vertical, route),
             None => self.not_by_route(book, place),
         };
         clearance
@@ -175,7 +175,7 @@ impl Line {
             .extend(vertical.iter().skip(1).map(|r| format!("by {}: {}", r.name, book.words().small(r.value.value()))));
         let ratio = self.per_diameter(book, place, &clearance, journal.as_ref());
         let mut findings = vec![clearance];
-        findings.extend(parting.first().map(|route| self.from_route(book, place, Spot::Parting, route)));
+        findings.extend(parting.first().map(|route| self.by_route(book, place, Spot::Parting, route)));
         findings.extend(ratio);
         if self.reads_both {
             findings.extend(journal.iter().flat_map(|journal| self.journal.shape(book, place, journal)));
@@ -212,7 +212,7 @@ impl Line {
         }
         // Shell walls thin towards the parting line, so housing and crown walls give the vertical clearance only.
         if spot == Spot::Vertical {
-            routes.extend(journal.and_then(|journal| self.from_housing(book, place, journal)));
+            routes.extend(journal.and_then(|journal| self.by_housing(book, place, journal)));
             if let Some((value, taken)) = book.figure(self.strip.clone(), place) {
                 let working = format!("strip reads {}", words.small(value.value()));
                 routes.push(Route { name: STRIP, value, working, ids: taken.readings.clone() });
@@ -221,7 +221,7 @@ impl Line {
         routes
     }
 
-    fn from_housing(&self, book: &Book, place: Place, journal: &Journal) -> Option<Route> {
+    fn by_housing(&self, book: &Book, place: Place, journal: &Journal) -> Option<Route> {
         let words = book.words();
         let (housing, taken) = book.figure((self.housing)(Spot::Vertical), place)?;
         let upper = book.figure((self.wall)(Shell::Upper), place);
@@ -243,7 +243,7 @@ impl Line {
         Some(Route { name: HOUSING, value, working, ids })
     }
 
-    fn from_route(&self, book: &Book, place: Place, spot: Spot, route: &Route) -> Finding {
+    fn by_route(&self, book: &Book, place: Place, spot: Spot, route: &Route) -> Finding {
         let mut finding = Finding::new((self.clearance)(spot), place, Basis::Readings);
         finding.value = Some(route.value.clone());
         finding.working.push(route.working.clone());
@@ -256,7 +256,7 @@ impl Line {
 
     /// The clearance in the heat.
     fn when_hot(&self, book: &Book, place: Place, clearance: &Finding, journal_m: Option<f64>) -> Option<Finding> {
-        hot(book, self.hot.clone(), place, &self.warm(book, place, clearance, journal_m))
+        hot(book, &self.hot, place, &self.warm(book, place, clearance, journal_m))
     }
 
     /// The clearance over temperature.

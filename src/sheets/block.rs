@@ -85,17 +85,16 @@ fn walls(book: &Book, cylinder: Place) -> Vec<Finding> {
     let sides: Vec<Finding> = SIDES.into_iter().filter_map(read).collect();
     let by_value = |finding: &&Finding| finding.value.as_ref().map_or(f64::INFINITY, Measured::value);
     let least = sides.iter().min_by(|a, b| by_value(a).total_cmp(&by_value(b)));
-    let least = match least {
-        Some(side) => Finding {
+    let least = if let Some(side) = least {
+        Finding {
             value: side.value.clone(),
             working: vec![format!("least of {}: {}", counted(sides.len(), "side"), side.key.feature.title())],
             readings: sides.iter().flat_map(|side| side.readings.iter().cloned()).collect(),
             ..Finding::new(FindingFeature::WallLeast, cylinder, Basis::Readings)
-        },
-        None => {
-            let missing = format!("walls of {}", book.setup.architecture.label(cylinder));
-            Finding::new(FindingFeature::WallLeast, cylinder, Basis::Missing { missing })
         }
+    } else {
+        let missing = format!("walls of {}", book.setup.architecture.label(cylinder));
+        Finding::new(FindingFeature::WallLeast, cylinder, Basis::Missing { missing })
     };
     std::iter::once(least).chain(sides).collect()
 }

@@ -62,9 +62,9 @@ impl Slot {
             gauge,
             item: ItemRef { kind, place: if of_one { Place::Engine } else { place } },
             possible: match measure {
-                Measure::SMALL => (0.0, 0.001),
+                // A clearance to a millimetre, a volume to a litre.
+                Measure::SMALL | Measure::VOLUME => (0.0, 0.001),
                 Measure::SIZE => (0.0005, 1.0),
-                Measure::VOLUME => (0.0, 0.001),
                 Measure::MASS => (0.0, 20.0),
                 Measure::TURNING => (0.0, 200.0),
                 _ => (-1.0, 1.0),

@@ -28,7 +28,7 @@ pub(super) struct Bearing<'a> {
 
 /// The clearance when hot, for `feature`; none where nobody said how warm its parts become, or the clearance has no figure.
 /// Shells are steel-backed and follow the housing.
-pub(super) fn hot(book: &Book, feature: FindingFeature, place: Place, bearing: &Bearing) -> Option<Finding> {
+pub(super) fn hot(book: &Book, feature: &FindingFeature, place: Place, bearing: &Bearing) -> Option<Finding> {
     let rise = |of| book.setup.target(of, Place::Engine);
     let (housing_rise, journal_rise) = (rise(TargetFeature::HousingWarmer)?, rise(TargetFeature::JournalWarmer)?);
     let cold = bearing.clearance.value.as_ref()?;
@@ -57,7 +57,7 @@ pub(super) fn hot(book: &Book, feature: FindingFeature, place: Place, bearing: &
     if let Some(start) = book.setup.target(TargetFeature::LowestStart, Place::Engine) {
         finding.remarks.extend(known.at_start(book, cold.value(), start));
     }
-    if let Some(limit) = book.limit(&feature, place).and_then(|limit| limit.band(None)) {
+    if let Some(limit) = book.limit(feature, place).and_then(|limit| limit.band(None)) {
         let cold_for = |hot: Option<f64>| known.cold_for(book, hot?, housing_rise, journal_rise);
         match (cold_for(limit.min()), cold_for(limit.max())) {
             (Some(low), Some(high)) => {

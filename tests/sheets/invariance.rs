@@ -31,7 +31,7 @@ fn perfect(slot: &Slot) -> i32 {
         feature if feature_is(&feature, "SmallEnd") => 9_281,
         _ if slot.possible.1 < 0.1 => {
             let middle = f64::midpoint(slot.possible.0, slot.possible.1);
-            (0..).find(|tenths| f64::from(*tenths) * TENTH >= middle).expect("a size in its middle")
+            (0..1_000_000).find(|tenths| f64::from(*tenths) * TENTH >= middle).expect("a size in its middle")
         }
         _ => 43_770,
     }
