@@ -85,7 +85,7 @@ pub enum SlotFeature {
 }
 
 #[rustfmt::skip]
-const FEATURES: [(&str, SlotFeature); 105] = {
+static FEATURES: [(&str, SlotFeature); 105] = {
     use Height::{Bottom, Middle, Top};
     use Plane::{Front, Rear};
     use Quarter::{Ninety, Zero};
@@ -204,7 +204,7 @@ const FEATURES: [(&str, SlotFeature); 105] = {
 impl SlotFeature {
     /// Every feature this edition knows, with its text.
     pub fn all() -> impl Iterator<Item = (&'static str, Self)> {
-        FEATURES.into_iter()
+        FEATURES.iter().cloned()
     }
 
     /// Whether it is a figure, a range or "checked good" for a place as a whole.
@@ -281,7 +281,7 @@ impl SlotFeature {
 
     /// Its text; none for a retired one.
     fn known_text(&self) -> Option<&'static str> {
-        Self::all().find(|(_, feature)| feature == self).map(|(text, _)| text)
+        FEATURES.iter().find(|(_, feature)| feature == self).map(|(text, _)| *text)
     }
 
     /// Its text, as it is kept.
@@ -294,8 +294,8 @@ impl SlotFeature {
 
     /// Reads a feature; what this edition does not know is kept whole as [`SlotFeature::Retired`].
     pub fn parse(text: &str) -> Self {
-        let known = Self::all().find(|(name, _)| *name == text);
-        known.map_or_else(|| Self::Retired(text.to_owned()), |(_, feature)| feature)
+        let known = FEATURES.iter().find(|(name, _)| *name == text);
+        known.map_or_else(|| Self::Retired(text.to_owned()), |(_, feature)| feature.clone())
     }
 }
 

@@ -81,7 +81,7 @@ impl TargetGroup {
 /// of its places, what it stands for where nothing is read yet and what is worked out from it.
 type Row = (TargetFeature, &'static str, &'static str, Measure, Place, &'static str);
 #[rustfmt::skip]
-const TARGETS: [Row; 43] = {
+static TARGETS: [Row; 43] = {
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     use TargetFeature as T;
     [
@@ -177,12 +177,12 @@ const TARGETS: [Row; 43] = {
 impl TargetFeature {
     /// Every target, in the order shown.
     pub fn all() -> impl Iterator<Item = Self> {
-        TARGETS.into_iter().map(|(feature, ..)| feature)
+        TARGETS.iter().map(|(feature, ..)| *feature)
     }
 
-    fn row(self) -> Row {
-        // Every target stands in TARGETS, as a test checks.
-        TARGETS.into_iter().find(|(feature, ..)| *feature == self).unwrap_or(TARGETS[0])
+    fn row(self) -> &'static Row {
+        // Every target stands in TARGETS at its own number, as a test checks.
+        &TARGETS[self as usize]
     }
 
     /// The key kept in the record.
@@ -331,7 +331,9 @@ mod tests {
             assert_eq!(TargetFeature::from_key(feature.key()), Some(feature));
             assert_eq!(serde_json::to_value(feature).unwrap(), feature.key());
         }
-        // The enum's last has the number of the rest before it.
+        for (number, (feature, ..)) in TARGETS.iter().enumerate() {
+            assert_eq!(*feature as usize, number);
+        }
         assert_eq!(TargetFeature::TurningTorque as usize + 1, TARGETS.len());
     }
 }

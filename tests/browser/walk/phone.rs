@@ -34,11 +34,11 @@ async fn photos_wait_on_the_phone_until_the_server_has_them_once() {
     page.console_errors().await;
     page.inspect("phone-unsent").await;
     page.go("/jobs/1").await;
-    page.see("3 not yet sent").await;
+    page.see("3 not yet saved").await;
     assert_eq!(kept(&shop, "As it came").await, 0);
 
     page.unreachable(&[]).await;
-    page.see_no("not yet sent").await;
+    page.see_no("not yet saved").await;
     page.go("/jobs/1/phone").await;
     for name in ["left.png", "stamp.png", "deck.png"] {
         assert_eq!(kept(&shop, &format!("As it came: {name}")).await, 1, "{name}");
