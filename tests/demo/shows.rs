@@ -156,7 +156,11 @@ async fn the_sixs_short_block_is_read_and_its_fasteners_are_on_the_shops_card() 
     let step = shop.step(six, "short-block", now()).await.unwrap();
     let said: Vec<&str> = step.tightened.iter().map(|one| one.fasteners.as_str()).collect();
     assert_eq!(said, ["main caps, 14 bolts", "rod bolts, 12"]);
-    assert!(step.tightened[0].to.contains("in 3 steps: 30 lbf·ft, 60 lbf·ft, 80"), "{}", step.tightened[0].to);
+    assert!(
+        step.tightened[0].to.contains("in 3 steps: 30\u{a0}lbf·ft, 60\u{a0}lbf·ft, 80"),
+        "{}",
+        step.tightened[0].to
+    );
     assert_eq!(step.tightened[1].exceptions.len(), 1);
     for key in [SheetKey::Crankshaft, SheetKey::RodBearings, SheetKey::Rings] {
         let view = sheet(&shop, six, key).await;

@@ -224,7 +224,7 @@ async fn a_first_reading_is_covered_until_the_second() {
     let ticked = house.send("/jobs/1/limits/second", &[("second", "main-clearance-vertical")]).await;
     assert_eq!(ticked.header("location"), "/jobs/1/limits?kept=yes#second");
     let limits = house.see("/jobs/1/limits").await.text;
-    assert!(limits.contains("value=\"main-clearance-vertical\" checked") && limits.contains("1 of "), "{limits}");
+    assert!(limits.contains("value=\"main-clearance-vertical\" checked") && limits.contains("1 chosen"), "{limits}");
     enter(&house, VERTICAL, "2.4", &[]).await;
     let page = house.see(&format!("{MAINS}?at=main.0&kept=1")).await.text;
     assert!(page.contains("taken, covered until the second"), "{page}");
