@@ -20,6 +20,11 @@ pub(super) fn correction<'a>(slot: &'a SlotView, struck: &ReadingView) -> Option
     all.find(|reading| reading.corrects == Some(struck.number))
 }
 
+/// What a figure for all places is of, where a sheet asks for several: "piston", or else its group.
+pub(super) fn stated_of(slot: &SlotView) -> &str {
+    slot.label.strip_suffix(", one figure for all").unwrap_or(slot.group)
+}
+
 /// Whether somebody has to make a call on a finding: one that is only missing waits to be read.
 pub(super) fn wants_call(finding: &FindingView) -> bool {
     finding.needs_call() && finding.standing != Standing::Missing

@@ -40,3 +40,16 @@ async fn where_nothing_is_to_be_chosen_there_is_no_page() {
         assert_eq!(house.see(address).await.status, 404, "{address}");
     }
 }
+
+/// Seven masses for all cylinders at once: each field says of what.
+#[tokio::test]
+async fn figures_for_all_at_once_are_told_apart() {
+    let house = House::with_a_job().await;
+    let page = house.see("/jobs/1/sheets/balance").await.text;
+    for what in ["piston", "pin", "rod small end", "shells of a rod"] {
+        let label = format!("<span class=\"capital\">{what}</span>: a figure or a range (g)");
+        assert_eq!(page.matches(&label).count(), 1, "{what}");
+    }
+    let deck = house.see("/jobs/1/sheets/compression").await.text;
+    assert!(deck.contains("<span class=\"capital\">chamber</span>: a figure or a range (cm³)"));
+}
