@@ -18,7 +18,8 @@ and U, the limit, the verdict and the working. All faults of a document are name
 Example:
   witnessmark sheet --list
   witnessmark sheet main-bearings --example > input.json
-  witnessmark sheet main-bearings < input.json";
+  witnessmark sheet main-bearings < input.json
+  witnessmark sheet main-bearings --choose '0.0957; 0.0958; 0.0957; 0.0959' < input.json";
 
 /// Work one sheet out: readings as JSON in, findings as JSON out
 #[derive(Args)]
@@ -33,6 +34,9 @@ pub struct Arguments {
     /// Print a complete input of the sheet instead
     #[arg(long)]
     example: bool,
+    /// Work out what can be chosen on it instead, from the input and TEXT: such as the walls of shells on the shelf
+    #[arg(long, value_name = "TEXT", num_args = 0..=1, default_missing_value = "", conflicts_with = "example")]
+    choose: Option<String>,
 }
 
 fn sheet_key() -> impl TypedValueParser<Value = SheetKey> {
@@ -50,7 +54,14 @@ pub fn work_out(arguments: &Arguments) -> Result<(), Stopped> {
             let input = SheetInput::read(&text).map_err(|faults| {
                 Stopped::Failed(faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
             })?;
-            say(&format!("{}\n", serde_json::to_string_pretty(&exchange::work_out(key, &input))?))
+            let document = match &arguments.choose {
+                Some(typed) => {
+                    let choices = exchange::choose(key, &input, typed).map_err(Stopped::Failed)?;
+                    serde_json::to_string_pretty(&choices)?
+                }
+                None => serde_json::to_string_pretty(&exchange::work_out(key, &input))?,
+            };
+            say(&format!("{document}\n"))
         }
     }
 }

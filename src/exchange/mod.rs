@@ -7,6 +7,7 @@
 //! | `sheet_input.rs` | a sheet's input: its fields, read into a [`SheetInput`] |
 //! | `sheet_readings.rs` | the readings, gauges and limits of an input |
 //! | `sheet_result.rs` | what follows from it |
+//! | `sheet_choice.rs` | what can be chosen on it |
 //! | `faults.rs` | what is wrong with a document, every fault with its path |
 //! | `sheet_examples/` | a complete input of each sheet |
 
@@ -16,6 +17,7 @@ mod job_beside;
 mod job_gauges;
 mod job_parts;
 mod job_said;
+mod sheet_choice;
 mod sheet_gauges;
 mod sheet_input;
 mod sheet_readings;
@@ -23,5 +25,6 @@ mod sheet_result;
 
 pub use faults::InputFault;
 pub use job::{JobDocument, job};
+pub use sheet_choice::{ChoiceResult, ChosenResult, SheetChoices, choose};
 pub use sheet_input::{FORMAT, SheetInput, sheet_example};
 pub use sheet_result::{FindingResult, LimitResult, OddResult, SheetResult, work_out};

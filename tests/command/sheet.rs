@@ -54,3 +54,19 @@ fn wrong_use() {
     }
     assert!(witnessmark(&["sheet", "valves"]).err.contains("pistons, cylinder-bores, rings"));
 }
+
+/// The example's mains by nominal halves; then from a shelf too small for them.
+#[test]
+fn what_can_be_chosen_is_worked_out_from_the_same_input() {
+    let example = sheet_example(SheetKey::MainBearings);
+    let ran = witnessmark_given(&["sheet", "main-bearings", "--choose"], example);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    let found: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+    assert_eq!(found["title"], "Choose shells");
+    assert_eq!(found["choices"][0]["places"].as_array().map(Vec::len), Some(7));
+    assert_eq!(found["choices"][0]["places"][0]["place"], "main.0");
+    let few = witnessmark_given(&["sheet", "main-bearings", "--choose", "0.0957"], example);
+    assert_eq!((few.code, few.out.as_str()), (1, ""));
+    let nothing = witnessmark_given(&["sheet", "motion", "--choose"], sheet_example(SheetKey::Motion));
+    assert!(nothing.code == 1 && nothing.err.contains("nothing is chosen on Motion and load"), "{}", nothing.err);
+}
