@@ -40,16 +40,12 @@ pub(super) fn hot(book: &Book, feature: &FindingFeature, place: Place, bearing: 
     let value = known.propagate(book, cold, housing_rise, journal_rise).ok()?;
     let words = book.words();
     let mut finding = begin(bearing.clearance.basis.clone());
+    let cap = if known.cap == known.housing { String::new() } else { format!(" with a cap of {}", known.cap.word()) };
     finding.working.push(format!(
-        "{} cold, {} warmer by {} in {}, {} by {}: {}",
+        "{} cold; housing of {}{cap} {} warmer, journal of {} {} warmer: {}",
         words.small(cold.value()),
         known.housing.word(),
         words.said(Measure::WARMER, housing_rise),
-        if known.cap == known.housing {
-            "block and cap alike".to_owned()
-        } else {
-            format!("a cap of {}", known.cap.word())
-        },
         known.journal.word(),
         words.said(Measure::WARMER, journal_rise),
         words.small(value.value())

@@ -41,7 +41,12 @@ fn an_aluminium_block_opens_and_magnesium_more() {
 fn a_steel_cap_holds_half_of_it_back() {
     let mut bench = main(Material::CastAluminium);
     let alike = bench.value(HOT);
+    assert!(!bench.finding(HOT).working[0].contains("cap"));
     bench.setup.materials.caps = Some(Material::AlloySteel);
+    assert!(
+        bench.finding(HOT).working[0]
+            .contains("housing of cast aluminium with a cap of alloy steel 80.0\u{a0}K warmer")
+    );
     close(alike - bench.value(HOT), 35.0 * (21.5 - 12.3) * 0.08 * MICROMETRE, 1e-12);
 }
 
