@@ -143,7 +143,11 @@ fn copy(from: &Path, to: &Path) -> io::Result<()> {
         if entry.file_type()?.is_dir() {
             copy(&entry.path(), &there)?;
         } else {
-            fs::copy(entry.path(), there)?;
+            match fs::copy(entry.path(), there) {
+                // The database clears its own working files away.
+                Err(gone) if gone.kind() == io::ErrorKind::NotFound => {}
+                copied => drop(copied?),
+            }
         }
     }
     Ok(())

@@ -36,6 +36,7 @@ async fn a_tablet_is_let_in_by_the_pin_and_shown_out_on_the_computer() {
     computer.go("/shop/tablets").await;
     computer.look_over("tablets-let-in", Touch::Office).await;
     computer.press("End : Tablet 1").await;
+    computer.see_no("Tablet 1").await;
     tablet.go("/").await;
     tablet.see("Name of this tablet").await;
 }

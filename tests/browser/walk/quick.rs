@@ -18,10 +18,10 @@ const BETWEEN: Duration = Duration::from_millis(700);
 const SLOWER: f64 = 6.0;
 
 /// 100 ms are meant, and in the middle they are kept; 95 % came within 162 ms when nothing ran beside it. `--long` allows
-/// twice what is meant, the short form six times, as other browsers share the processor then.
+/// twice what is meant, the short form twelve times, as other browsers share the processor then.
 #[tokio::test(flavor = "multi_thread")]
 async fn a_figure_is_marked_within_a_tenth_of_a_second_on_a_slow_tablet() {
-    let slack = if is_long() { 2.0 } else { 6.0 };
+    let slack = if is_long() { 2.0 } else { 12.0 };
     let (_shop, page) = begin_as("Bente", Screen::Tablet).await;
     take_in(&page, "Mira Holt", "Vee eight for the hill climb").await;
     page.slow_down(SLOWER).await;
