@@ -1,6 +1,7 @@
 //! What is found, and how each finding is spoken of. Texts are kept: never renamed or reused.
 
-use super::{Measure, Passing, Place, Plane, Ring, Side, Spot, Weighed};
+use super::{Measure, Passing, Place, Plane, Ring, Side, Spot, Weighed, WorkingUnit};
+use crate::quantity::HowRead;
 use serde::{Deserialize, Serialize};
 
 /// What is found. Each has one home: the sheet that works it out.
@@ -287,7 +288,7 @@ impl FindingFeature {
         matches!(self, Self::MainRoutes | Self::RodRoutes)
     }
 
-    /// Whether it may be below zero by its nature.
+    /// Whether it may be below zero by its nature, and its limits with it.
     pub fn may_be_below_zero(&self) -> bool {
         matches!(
             self,
@@ -298,6 +299,11 @@ impl FindingFeature {
                 | Self::PinInPiston
                 | Self::ThrowAngle
         )
+    }
+
+    /// How a bare figure of its limits is understood.
+    pub fn how_read(&self, unit: WorkingUnit) -> HowRead {
+        if self.may_be_below_zero() { unit.how_read_signed(self.measure()) } else { unit.how_read(self.measure()) }
     }
 
     /// Whether a limit can be set on it; the comparison of routes is judged by its own uncertainty.

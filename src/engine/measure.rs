@@ -1,6 +1,6 @@
 //! How a figure is spoken of: what it measures, and in which unit a job worked in inches or millimetres says it.
 
-use crate::quantity::{Dimension, HowRead, Unit};
+use crate::quantity::{Dimension, HowRead, Quantity, Unit};
 use serde::{Deserialize, Serialize};
 
 /// What a figure measures, and whether it is spoken of in the small unit of its dimension: thou or µm, lbf·in, thou per inch.
@@ -104,5 +104,12 @@ impl WorkingUnit {
             Measure::SMALL => HowRead { bare_from: Some(bare_from), ..HowRead::plain(self.size()) },
             other => HowRead::plain(self.of(other)),
         }
+    }
+
+    /// The same of what may be below zero by its nature: a sign before a length is just a sign.
+    pub fn how_read_signed(self, measure: Measure) -> HowRead {
+        let zero = Quantity { si: 0.0, dimension: measure.dimension };
+        let from = measure.is_length().then_some(zero);
+        HowRead { from, step: self.of(measure), ..self.how_read(measure) }
     }
 }

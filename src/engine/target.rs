@@ -1,7 +1,7 @@
 //! What a build aims at, and the figures it is worked out by. Keys are kept: never renamed or reused.
 
-use super::{Measure, Place, Ring, SlotFeature};
-use crate::quantity::Dimension;
+use super::{Measure, Place, Ring, SlotFeature, WorkingUnit};
+use crate::quantity::{Dimension, HowRead};
 use serde::{Deserialize, Serialize};
 
 /// A dimension the build aims at, or a figure it is worked out by.
@@ -261,10 +261,19 @@ impl TargetFeature {
         }
     }
 
+    /// Whether it may be below zero by its nature.
+    pub fn may_be_below_zero(self) -> bool {
+        matches!(self, Self::DeckClearance | Self::PistonVolume | Self::PinOffset)
+    }
+
+    /// How a bare figure of it is understood.
+    pub fn how_read(self, unit: WorkingUnit) -> HowRead {
+        if self.may_be_below_zero() { unit.how_read_signed(self.measure()) } else { unit.how_read(self.measure()) }
+    }
+
     /// Whether it can be at all, in SI: above zero where it is not below by its nature; no length is two metres, no volume two
     /// litres, no mass 200 kg.
     pub fn can_be(self, si: f64) -> bool {
-        let may_be_below_zero = matches!(self, Self::DeckClearance | Self::PistonVolume | Self::PinOffset);
         let may_be_zero = matches!(self, Self::BalanceFactor | Self::OilMass);
         let most = match self.measure().dimension {
             Dimension::Volume => 0.002,
@@ -274,7 +283,7 @@ impl TargetFeature {
             Dimension::Ratio | Dimension::Torque => 100.0,
             _ => 2.0,
         };
-        si.abs() < most && (si > 0.0 || may_be_below_zero || may_be_zero && si == 0.0)
+        si.abs() < most && (si > 0.0 || self.may_be_below_zero() || may_be_zero && si == 0.0)
     }
 
     /// The target that a slot's reading is to come to, if there is one.

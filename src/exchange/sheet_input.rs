@@ -174,7 +174,7 @@ fn setup(form: EngineForm, unit: WorkingUnit, faults: &mut Faults) -> Option<Set
         if place.whole() != target.feature.whole() || !architecture.has(place) {
             faults.note(format!("{path}.place"), "is no place of this target on this engine");
         }
-        let how = unit.how_read(target.feature.measure());
+        let how = target.feature.how_read(unit);
         if let Some(si) = figure(&format!("{path}.value"), &target.value, &how, faults) {
             targets.insert(TargetKey { feature: target.feature, place }, si);
         }

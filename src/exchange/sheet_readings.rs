@@ -56,7 +56,7 @@ pub(super) fn limits(parts: Vec<Value>, architecture: &Architecture, words: Word
         }
         let kind = form.kind.unwrap_or(LimitKind::Absolute);
         let how = match kind {
-            LimitKind::Absolute => words.unit.how_read(feature.measure()),
+            LimitKind::Absolute => feature.how_read(words.unit),
             LimitKind::PerDiameter => HowRead::plain(Unit::ThouPerInch),
         };
         let mut end =

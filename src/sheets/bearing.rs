@@ -4,7 +4,7 @@ use super::as_read::judge_all;
 use super::disagreement::{Compared, explain};
 use super::journal::{Journal, JournalReads};
 use super::shape::spread;
-use super::slot::SlotRow;
+use super::slot::{ON_THE_JOURNAL, SlotRow};
 use super::warm_bearing::{Bearing, curve, hot};
 use super::{Basis, Book, Finding, Slot, home_of};
 use crate::engine::{
@@ -104,7 +104,7 @@ impl Line {
             (false, false) => slot.between(0.01, 0.5),
         };
         let item = if kind == ItemKind::Rod { ItemRef { kind, place } } else { sized.item };
-        Slot { set_at_each_place: direct, item, ..sized }
+        Slot { set_at_each_place: direct.then_some(ON_THE_JOURNAL), item, ..sized }
     }
 
     pub fn work_out(&self, book: &Book) -> Vec<Finding> {
@@ -152,7 +152,7 @@ impl Line {
         self.journal(book, place).map(|journal| journal.largest.value()).or_else(|| self.journal_target(book, place))
     }
 
-    fn journal(&self, book: &Book, place: Place) -> Option<Journal> {
+    pub fn journal(&self, book: &Book, place: Place) -> Option<Journal> {
         self.journal.at(book, (self.runs_on)(&book.setup.architecture, place))
     }
 

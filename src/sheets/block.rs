@@ -103,7 +103,7 @@ fn counted(count: usize, what: &str) -> String {
     if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }
 
-/// The mean of the corners that were read, and how far the highest lies above the lowest.
+/// The mean of the corners that were read, judged by the worst, and how far the highest lies above the lowest.
 fn deck(book: &Book, bank: Place) -> Vec<Finding> {
     let words = book.words();
     let target = book.setup.target(TargetFeature::DeckHeight, bank);
@@ -118,13 +118,15 @@ fn deck(book: &Book, bank: Place) -> Vec<Finding> {
     let readings: Vec<String> = read.iter().flat_map(|(.., ids)| ids.iter().cloned()).collect();
     let mut findings = Vec::new();
     if let Ok(mean) = metrology::mean(&values) {
-        findings.push(Finding {
+        let mut height = Finding {
             target,
             working: vec![format!("mean of {}: {}", counted(values.len(), "corner"), words.size(mean.value()))],
             value: Some(mean),
             readings: readings.clone(),
             ..Finding::new(FindingFeature::DeckHeight, bank, Basis::Readings)
-        });
+        };
+        height.set_ends(&values);
+        findings.push(height);
     }
     let by_value =
         |a: &&(&str, Measured, Vec<String>), b: &&(&str, Measured, Vec<String>)| a.1.value().total_cmp(&b.1.value());

@@ -9,8 +9,6 @@ use crate::mechanics::bearing::Halves;
 use crate::mechanics::selection::{self, Fits, HalfShell, Wanted, nominal_pairs, select_shells};
 use crate::quantity::{Entry, Unit, read};
 
-/// Halves may differ by any wall read: how far nominal steps may be mixed is the shell maker's to say.
-const ANY_STEP_M: f64 = 1.0;
 /// Nominal halves tried from one trial clearance: a thou extra clearance, standard, a thou undersize; on a pair. Common
 /// practice, no source: which are made is the maker's list.
 const NOMINAL_THOU: [f64; 3] = [-1.0, 0.0, 1.0];
@@ -88,7 +86,8 @@ fn from_the_shelf(line: &Line, book: &Book, typed: &str) -> Result<Vec<Choice>, 
         places.push(place);
         wanted.push(Wanted { housing_m, journal_m, target_m: target(line, book, place)? });
     }
-    let found = select_shells(&wanted, &halves, ANY_STEP_M).map_err(|fault| fault.to_string())?;
+    // By their walls alone: how far nominal steps may be mixed is the shell maker's to say.
+    let found = select_shells(&wanted, &halves, 0.0).map_err(|fault| fault.to_string())?;
     let words = book.words();
     let choice = |title: &str, choice: &selection::Choice| Choice {
         title: title.to_owned(),
@@ -147,12 +146,14 @@ impl Line {
         self.found(book, place)?.value.as_ref().map(crate::metrology::Measured::value)
     }
 
-    /// Housing and journal; where the housing was not read, what the clearance and the walls of the shells in it come to.
+    /// Housing and journal as read; or else what the clearance and the walls of the shells in it come to, on any journal.
     fn room(&self, book: &Book, place: Place) -> Option<(f64, f64)> {
-        let journal = self.journal_m(book, place)?;
-        if let Some((housing, _)) = book.figure((self.housing)(Spot::Vertical), place) {
-            return Some((housing.value(), journal));
+        if let (Some((housing, _)), Some(journal)) =
+            (book.figure((self.housing)(Spot::Vertical), place), self.journal(book, place))
+        {
+            return Some((housing.value(), journal.largest.value()));
         }
+        let journal = self.journal_m(book, place)?;
         let wall = |half| book.figure((self.wall)(half), place).map(|(value, _)| value.value());
         Some((self.vertical(book, place)? + wall(Shell::Upper)? + wall(Shell::Lower)? + journal, journal))
     }

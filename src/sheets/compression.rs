@@ -5,7 +5,7 @@ use super::as_read::{AsRead, judge_all};
 use super::figure::{Figure, Lack, Lacks, found};
 use super::room::{self, Room, volume, volume_said};
 use super::shape::spread;
-use super::slot::SlotRow;
+use super::slot::{ON_THE_DECK, SlotRow};
 use super::{Basis, Book, Finding, Options, Sheet, Slot, choose_deck, piston_deck};
 use crate::engine::{
     FindingFeature, ItemKind, ItemRef, Measure, Place, Setup, SheetKey, Side, SlotFeature, TargetFeature,
@@ -61,7 +61,10 @@ fn slots(setup: &Setup) -> Vec<Slot> {
     let cylinders = setup.architecture.cylinders_in_order();
     let deck = |place, feature, label| {
         let row: SlotRow = (feature, label, DECK, Indicator, ItemKind::Block);
-        Slot { set_at_each_place: true, ..Slot::of(setup, place, row).between(DECK_CAN_BE.0, DECK_CAN_BE.1) }
+        Slot {
+            set_at_each_place: Some(ON_THE_DECK),
+            ..Slot::of(setup, place, row).between(DECK_CAN_BE.0, DECK_CAN_BE.1)
+        }
     };
     let chamber = |place, feature, label| {
         let slot = Slot::of(setup, place, (feature, label, CHAMBER, Burette, ItemKind::Head));

@@ -106,7 +106,7 @@ fn work_out(book: &Book) -> Vec<Finding> {
     findings
 }
 
-/// The largest diameter read, which clearances stand on, and the journal's shape.
+/// The largest diameter read, which clearances stand on, judged by the worst; and the journal's shape.
 fn rod_journal(book: &Book, throw: Place) -> Vec<Finding> {
     let target = book.setup.target(TargetFeature::RodJournal, throw);
     let Some(journal) = journal::ROD.at(book, throw) else {
@@ -114,13 +114,14 @@ fn rod_journal(book: &Book, throw: Place) -> Vec<Finding> {
         let basis = if target.is_some() { Basis::Target { missing } } else { Basis::Missing { missing } };
         return vec![Finding { target, ..Finding::new(FindingFeature::RodJournalSize, throw, basis) }];
     };
-    let size = Finding {
+    let mut size = Finding {
         target,
         working: vec![format!("largest read {}", book.words().size(journal.largest.value()))],
         value: Some(journal.largest.clone()),
         readings: journal.ids.clone(),
         ..Finding::new(FindingFeature::RodJournalSize, throw, Basis::Readings)
     };
+    size.set_ends(&journal.diameters());
     std::iter::once(size).chain(journal::ROD.shape(book, throw, &journal)).collect()
 }
 

@@ -57,7 +57,7 @@ fn slots(setup: &Setup) -> Vec<Slot> {
         item: ItemRef::single(ItemKind::Block),
         possible: (0.01, 1.0),
         material: setup.materials.block,
-        set_at_each_place: false,
+        set_at_each_place: None,
     };
     let mut slots =
         vec![slot(SlotFeature::BoreStated, Place::AllCylinders, Depth::Stated, "one figure for all", "stated")];

@@ -83,6 +83,11 @@ impl JournalReads {
 }
 
 impl Journal {
+    /// Every diameter read.
+    pub fn diameters(&self) -> Vec<&Measured> {
+        self.read.iter().map(|(.., value)| value).collect()
+    }
+
     fn at(&self, plane: Plane, quarter: Quarter) -> Option<&Measured> {
         self.read.iter().find(|(p, q, _)| (*p, *q) == (plane, quarter)).map(|(.., value)| value)
     }

@@ -54,7 +54,7 @@ pub use misread::{Odd, Slip, misread};
 pub use options::{Choice, Options};
 pub use pictures::mark_of;
 pub use second_reading::Wanted;
-pub use slot::{Depth, Slot, ValueFault};
+pub use slot::{Depth, ON_THE_DECK, ON_THE_JOURNAL, Slot, ValueFault};
 pub use taken::{ReadAt, Take, TakeValue, Taken, TakenValue};
 pub use whole_set::{EarlierRound, SetDoubt, set_doubts, told_in_full};
 pub use words::Words;

@@ -12,6 +12,11 @@ pub enum Depth {
     Each,
 }
 
+/// What a gauge is set on anew at each place, before the place: a bore gauge in the micrometer set to that journal.
+pub const ON_THE_JOURNAL: &str = "micrometer set to the journal of";
+/// A dial indicator, to read how far the piston stays below it.
+pub const ON_THE_DECK: &str = "the deck at";
+
 /// A reading to take.
 #[derive(Clone, Debug)]
 pub struct Slot {
@@ -29,8 +34,8 @@ pub struct Slot {
     pub target: Option<f64>,
     /// Of the thing read, where a reading off 20 °C is to be brought back; none for clearances.
     pub material: Option<Material>,
-    /// Whether the gauge is set anew at each place (zeroed in the micrometer set to that journal).
-    pub set_at_each_place: bool,
+    /// What the gauge is set on anew at each place, where it is: [`ON_THE_JOURNAL`].
+    pub set_at_each_place: Option<&'static str>,
 }
 
 /// Why an entry cannot be a reading of a slot.
@@ -70,7 +75,7 @@ impl Slot {
                 _ => (-1.0, 1.0),
             },
             material: if measure == Measure::SIZE { setup.materials.of(kind) } else { None },
-            set_at_each_place: false,
+            set_at_each_place: None,
             key,
         }
     }

@@ -158,7 +158,7 @@ impl Take {
 
 /// Where no setting is named: one setting of the gauge for the round, or one for each place where it is zeroed there.
 fn unnamed_setting(slot: &Slot, round: &str, gauge: &KnownGauge) -> String {
-    let scope = if slot.set_at_each_place { slot.key.place.to_string() } else { slot.group.to_owned() };
+    let scope = if slot.set_at_each_place.is_some() { slot.key.place.to_string() } else { slot.group.to_owned() };
     format!("{round}/{}/{scope}", gauge.id.as_deref().unwrap_or(gauge.kind.key()))
 }
 

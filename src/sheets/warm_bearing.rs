@@ -65,7 +65,9 @@ pub(super) fn hot(book: &Book, feature: &FindingFeature, place: Place, bearing: 
         }
     }
     finding.readings.clone_from(&bearing.clearance.readings);
+    let opens = value.value() - cold.value();
     finding.value = Some(value);
+    finding.set_range(bearing.clearance.range.map(|(low, high)| (low + opens, high + opens)));
     Some(finding)
 }
 

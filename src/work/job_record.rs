@@ -15,7 +15,7 @@ use crate::record::{
     Connection, Result, builds, engines, expansions, gauges, items, limits, readings, rechecks, rounds,
     second_readings, studies, targets,
 };
-use crate::sheets::{Book, FamilyHistory, ReadAt, Slot, Take, TakeValue, Wanted, sheet};
+use crate::sheets::{Book, FamilyHistory, ON_THE_DECK, ON_THE_JOURNAL, ReadAt, Slot, Take, TakeValue, Wanted, sheet};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use std::collections::{BTreeMap, BTreeSet};
@@ -208,19 +208,18 @@ impl JobRecord {
     /// the whole job.
     pub fn setting(&self, slot: &Slot, gauge: &Gauge) -> Option<&GaugeSetting> {
         let mut of_gauge = self.settings.iter().filter(|setting| setting.gauge == gauge.id);
-        if slot.set_at_each_place {
-            let here = self.zeroed_at(slot.key.place);
+        if let Some(on) = slot.set_at_each_place {
+            let here = self.zeroed_at(on, slot.key.place);
             return of_gauge.find(|setting| setting.zeroed_on == here);
         }
-        let architecture = &self.engine.architecture;
-        let bearings = architecture.main_places().chain(architecture.cylinder_places());
-        let at_a_place: Vec<String> = bearings.map(|bearing| self.zeroed_at(bearing)).collect();
-        of_gauge.find(|setting| !at_a_place.contains(&setting.zeroed_on))
+        let at_a_place =
+            |setting: &&GaugeSetting| [ON_THE_JOURNAL, ON_THE_DECK].iter().any(|on| setting.zeroed_on.starts_with(on));
+        of_gauge.find(|setting| !at_a_place(setting))
     }
 
     /// What a gauge is noted as zeroed on that is zeroed at each place.
-    pub fn zeroed_at(&self, place: Place) -> String {
-        format!("micrometer set to the journal of {}", self.engine.architecture.label(place))
+    pub fn zeroed_at(&self, on: &str, place: Place) -> String {
+        format!("{on} {}", self.engine.architecture.label(place))
     }
 
     /// The round of a sheet that counts.

@@ -165,12 +165,12 @@ fn parse(loaded: &JobRecord, form: &LimitForm) -> Done<Limit> {
         }
     };
     let kind = if form.per_diameter { LimitKind::PerDiameter } else { LimitKind::Absolute };
-    let how = if form.per_diameter { HowRead::plain(Unit::ThouPerInch) } else { how_read(&feature, unit) };
+    let how = if form.per_diameter { HowRead::plain(Unit::ThouPerInch) } else { feature.how_read(unit) };
     let mut figure = |field: &str, text: &str| match text.trim() {
         _ if form.lift => None,
         "" => None,
         text => match read(text, &how).map(|typed| typed.entry) {
-            Ok(Entry::Figure(q)) if q.si >= 0.0 => Some(q.si),
+            Ok(Entry::Figure(q)) if q.si >= 0.0 || feature.may_be_below_zero() => Some(q.si),
             Ok(Entry::Figure(_)) => {
                 faults.push(FieldFault::new(field, "enter a figure that is not below zero"));
                 None
@@ -207,11 +207,6 @@ fn parse(loaded: &JobRecord, form: &LimitForm) -> Done<Limit> {
 /// The unit that a finding's limits are spoken of in: its own.
 fn shown_unit(feature: &FindingFeature, unit: WorkingUnit) -> Unit {
     unit.of(feature.measure())
-}
-
-/// How a bare figure of a finding's limit is understood.
-fn how_read(feature: &FindingFeature, unit: WorkingUnit) -> HowRead {
-    unit.how_read(feature.measure())
 }
 
 /// A limit in words; one without figures was lifted.

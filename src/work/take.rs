@@ -212,9 +212,9 @@ async fn gauge_of(
     known: Option<&Gauge>,
 ) -> Done<Option<(i64, Option<i64>)>> {
     let job = look.job.build.id;
-    if !slot.set_at_each_place {
+    let Some(on) = slot.set_at_each_place else {
         return Ok(known.map(|gauge| (gauge.id, look.job.setting(slot, gauge).map(|setting| setting.id))));
-    }
+    };
     let gauge = if let Some(gauge) = known {
         gauge.id
     } else {
@@ -224,7 +224,7 @@ async fn gauge_of(
         let new = NewGauge { kind: slot.gauge, name, serial: String::new(), step, known: Characteristics::default() };
         gauges::insert(w, &new).await?
     };
-    let zeroed_on = look.job.zeroed_at(slot.key.place);
+    let zeroed_on = look.job.zeroed_at(on, slot.key.place);
     let settings = gauges::settings_of(w, job).await?;
     let same = settings.iter().find(|setting| setting.gauge == gauge && setting.zeroed_on == zeroed_on);
     let setting = if let Some(setting) = same {

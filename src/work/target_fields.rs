@@ -25,7 +25,7 @@ pub(super) fn changed_targets(
             changed.push((key, None));
             continue;
         }
-        match read(text, &unit.how_read(key.feature.measure())) {
+        match read(text, &key.feature.how_read(unit)) {
             Ok(typed) if matches!(typed.entry, Entry::Figure(q) if key.feature.can_be(q.si)) => {
                 changed.push((key, Some(typed)));
             }

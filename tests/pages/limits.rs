@@ -130,3 +130,21 @@ async fn what_takes_no_limit_is_refused() {
         assert!(page.text.contains("Choose what the limit is on"), "{}", page.text);
     }
 }
+
+/// A piston may stand above the deck, a pin be held: their limits and targets take a sign, a clearance's does not.
+#[tokio::test]
+async fn what_may_be_below_zero_takes_a_limit_and_a_target_below_it() {
+    let house = House::with_a_job().await;
+    let set =
+        |feature, least| [("feature", feature), ("least", least), ("most", "5 thou"), ("reason", "maker's sheet")];
+    assert_eq!(house.send("/jobs/1/limits", &set("deck-clearance", "-2 thou")).await.status, 303);
+    assert!(house.see("/jobs/1/limits").await.text.contains("−2.0 to 5.0\u{a0}thou"));
+    assert_eq!(house.send("/jobs/1/limits", &set("piston-clearance", "-2 thou")).await.status, 422);
+    let view = house.shop.job_form(1, noon()).await.expect("its details");
+    let mut form = view.form;
+    form.targets.insert("deck-clearance@cylinders".to_owned(), "-2.5".to_owned());
+    house.shop.change_job(&house.doing(), 1, &form).await.expect("a target below zero");
+    let shown = house.shop.job_form(1, noon()).await.expect("its details").targets;
+    let deck = shown.iter().find(|target| target.key == "deck-clearance@cylinders").expect("the target");
+    assert_eq!(deck.shown, "−2.5\u{a0}thou");
+}

@@ -39,3 +39,12 @@ fn a_deck_is_its_corners() {
     let one = Bench::inch().read("deck-height-front-inner@bank.0", "9.0002");
     assert!(one.find("deck-tilt@bank.0").is_none(), "one corner tilts nowhere");
 }
+
+/// 9.0000 and 9.0030: their mean is within, the low corner is not.
+#[test]
+fn a_deck_is_judged_by_its_worst_corner() {
+    let bench = Bench::inch()
+        .reads(&[("deck-height-front-inner@bank.0", "9.0000"), ("deck-height-rear-inner@bank.0", "9.0030")])
+        .limit("deck-height", Absolute, Unit::Inch, 9.0010, 9.0030);
+    assert_eq!(verdict(&bench.finding("deck-height@bank.0")), Verdict::Out);
+}

@@ -78,3 +78,12 @@ fn torque_is_read_in_either_unit() {
     close(bench.value("turning-crank@engine"), 1.7, 1e-12);
     assert_eq!(bench.finding("turning-crank@engine").standing(), Standing::Figure);
 }
+
+/// The largest is within, the smallest is not.
+#[test]
+fn a_journal_is_judged_by_its_worst_diameter() {
+    let bench = Bench::inch()
+        .reads(&[("rod-journal-front-0@throw.0", "2.0999"), ("rod-journal-rear-90@throw.0", "2.0980")])
+        .limit("rod-journal-size", witnessmark::engine::LimitKind::Absolute, Unit::Inch, 2.0990, 2.1000);
+    assert_eq!(verdict(&bench.finding("rod-journal-size@throw.0")), Verdict::Out);
+}

@@ -103,3 +103,16 @@ fn the_curve_goes_from_the_coldest_start_to_hot() {
     close(cold.value(HOT), points(&cold)[2].1, 1e-12);
     assert!(clearance_over_temperature(SheetKey::CylinderBores, &cold.book(), at("cylinder.0.0")).is_none());
 }
+
+/// A clearance stated as 50 to 70 µm is judged by its ends, hot as cold: 93.6 to 113.6.
+#[test]
+fn a_stated_range_stays_a_range_in_the_heat() {
+    let bench = Bench { takes: Vec::new(), ..main(Material::CastAluminium) }
+        .read("main-clearance@main.0", "50-70 µm")
+        .limit("main-clearance-hot", LimitKind::Absolute, Unit::Micrometre, 80.0, 110.0);
+    let hot = bench.finding(HOT);
+    let (low, high) = hot.range.expect("a range");
+    close(low, 93.567 * MICROMETRE, 0.1 * MICROMETRE);
+    close(high, 113.567 * MICROMETRE, 0.1 * MICROMETRE);
+    assert_eq!(hot.standing(), Standing::Out, "its upper end is");
+}

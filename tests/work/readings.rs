@@ -362,3 +362,25 @@ async fn one_readings_page_shows_what_became_of_it() {
     assert_eq!((page.reading.corrects, page.others[0].number), (Some(1), 1));
     assert!(matches!(bench.shop.reading(job, 3, bench.now()).await, Err(Refused::NotFound)));
 }
+
+/// A dial over the pistons is set on the deck, not on a journal, and that setting is of no bore.
+#[tokio::test]
+async fn a_dial_set_on_the_deck_says_so() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let (sheet, place) = (SheetKey::Compression, SlotKey::parse("deck-clearance-front@cylinder.0.2"));
+    let entry = NewEntry {
+        sheet,
+        slot: place.clone(),
+        text: "-2 thou".into(),
+        checked: false,
+        saw: None,
+        as_read: true,
+        gauge: None,
+    };
+    assert!(matches!(bench.shop.take(&bench.doing(), job, &entry).await, Ok(Took::Kept { .. })));
+    let view = bench.shop.sheet(job, sheet, None, bench.now()).await.unwrap();
+    let slot = view.places.iter().flat_map(|at| &at.slots).find(|slot| slot.key == place).unwrap();
+    assert_eq!(slot.zeroed_on.as_deref(), Some("the deck at cylinder 3"));
+    assert_eq!(slot.readings[0].shown, "−2.0\u{a0}thou");
+}
