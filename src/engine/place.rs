@@ -41,6 +41,15 @@ impl Place {
             Self::AllBanks | Self::Bank { .. } => Self::AllBanks,
         }
     }
+
+    /// The deck that a cylinder ends in; any other place itself.
+    #[must_use]
+    pub fn deck(self) -> Self {
+        match self {
+            Self::Cylinder { bank, .. } => Self::Bank { bank },
+            other => other,
+        }
+    }
 }
 
 impl fmt::Display for Place {

@@ -2,7 +2,7 @@
 
 use super::as_read::{AsRead, judge_all};
 use super::slot::SlotRow;
-use super::{Basis, Book, Finding, Sheet, Slot};
+use super::{Basis, Book, Finding, Sheet, Slot, Words};
 use crate::engine::{Corner, FindingFeature, ItemKind, Place, Setup, SheetKey, Side, SlotFeature, TargetFeature};
 use crate::metrology::{self, GaugeKind, Measured};
 
@@ -88,7 +88,7 @@ fn walls(book: &Book, cylinder: Place) -> Vec<Finding> {
     let least = if let Some(side) = least {
         Finding {
             value: side.value.clone(),
-            working: vec![format!("least of {}: {}", counted(sides.len(), "side"), side.key.feature.title())],
+            working: vec![format!("least of {}: {}", Words::counted(sides.len(), "side"), side.key.feature.title())],
             readings: sides.iter().flat_map(|side| side.readings.iter().cloned()).collect(),
             ..Finding::new(FindingFeature::WallLeast, cylinder, Basis::Readings)
         }
@@ -97,10 +97,6 @@ fn walls(book: &Book, cylinder: Place) -> Vec<Finding> {
         Finding::new(FindingFeature::WallLeast, cylinder, Basis::Missing { missing })
     };
     std::iter::once(least).chain(sides).collect()
-}
-
-fn counted(count: usize, what: &str) -> String {
-    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }
 
 /// The mean of the corners that were read, judged by the worst, and how far the highest lies above the lowest.
@@ -120,7 +116,7 @@ fn deck(book: &Book, bank: Place) -> Vec<Finding> {
     if let Ok(mean) = metrology::mean(&values) {
         let mut height = Finding {
             target,
-            working: vec![format!("mean of {}: {}", counted(values.len(), "corner"), words.size(mean.value()))],
+            working: vec![format!("mean of {}: {}", Words::counted(values.len(), "corner"), words.size(mean.value()))],
             value: Some(mean),
             readings: readings.clone(),
             ..Finding::new(FindingFeature::DeckHeight, bank, Basis::Readings)

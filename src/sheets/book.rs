@@ -176,6 +176,11 @@ impl Book {
         self.findings(home).iter().find(|finding| finding.key == *key)
     }
 
+    /// The figure of a finding of another sheet, in SI.
+    pub(super) fn value(&self, home: SheetKey, feature: FindingFeature, place: Place) -> Option<f64> {
+        self.finding(home, &FindingKey::new(feature, place))?.value.as_ref().map(Measured::value)
+    }
+
     /// The limit on a finding: the newest for its own place, else the newest for all its places.
     pub fn limit(&self, feature: &FindingFeature, place: Place) -> Option<&Limit> {
         let newest = |holds: &dyn Fn(Option<Place>) -> bool| {

@@ -1,37 +1,32 @@
-//! Which rod with which piston on which throw evens the decks: every arrangement weighed, proven for up to eight throws.
+//! Which rod with which piston on which throw evens the decks: every arrangement weighed, proven for up to eight throws. Half a
+//! stroke, rod and compression height in line: a pin's offset shortens all alike, by thousandths of a millimetre.
 
 use super::Book;
 use super::options::Choice;
-use crate::engine::{FindingFeature, FindingKey, Place, SheetKey, TargetFeature};
+use crate::engine::{FindingFeature, Place, SheetKey, TargetFeature};
 use crate::mechanics::deck_matching::least_deck_spread;
-use crate::metrology::Measured;
 
 pub(super) fn work_out(book: &Book, _typed: &str) -> Result<Vec<Choice>, String> {
     let engine = &book.setup.architecture;
     let places = engine.cylinders_in_order();
-    let value = |home, feature: FindingFeature, place: Place| {
-        book.finding(home, &FindingKey::new(feature, place)).and_then(|f| f.value.as_ref()).map(Measured::value)
-    };
     let target = |feature, place| book.setup.target(feature, place);
     let missing = |what: &str, place: Place| format!("{what} of {} is neither read nor aimed at", engine.label(place));
     let (mut room, mut rods, mut heights) = (Vec::new(), Vec::new(), Vec::new());
     for &place in &places {
-        let bank = match place {
-            Place::Cylinder { bank, .. } => Place::Bank { bank },
-            other => other,
-        };
-        let throw = engine.throw_of(place);
-        let deck = value(SheetKey::Block, FindingFeature::DeckHeight, bank)
+        let (bank, throw) = (place.deck(), engine.throw_of(place));
+        let deck = book
+            .value(SheetKey::Block, FindingFeature::DeckHeight, bank)
             .or_else(|| target(TargetFeature::DeckHeight, bank));
-        let stroke =
-            value(SheetKey::Crankshaft, FindingFeature::Stroke, throw).or_else(|| target(TargetFeature::Stroke, throw));
+        let stroke = book
+            .value(SheetKey::Crankshaft, FindingFeature::Stroke, throw)
+            .or_else(|| target(TargetFeature::Stroke, throw));
         let deck = deck.ok_or_else(|| missing("deck height", bank))?;
         let stroke = stroke.ok_or_else(|| missing("stroke", throw))?;
         room.push(deck - stroke / 2.0);
         // Parts of one nominal size have nothing to choose between.
-        let rod = value(SheetKey::Rods, FindingFeature::RodLength, place);
+        let rod = book.value(SheetKey::Rods, FindingFeature::RodLength, place);
         rods.push(rod.ok_or_else(|| format!("read the length of the rod of {}", engine.label(place)))?);
-        let height = value(SheetKey::Pistons, FindingFeature::CompressionHeight, place);
+        let height = book.value(SheetKey::Pistons, FindingFeature::CompressionHeight, place);
         heights.push(
             height.ok_or_else(|| format!("read the compression height of the piston of {}", engine.label(place)))?,
         );

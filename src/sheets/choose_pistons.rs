@@ -2,26 +2,23 @@
 
 use super::Book;
 use super::options::Choice;
-use crate::engine::{FindingFeature, FindingKey, Place, SheetKey, TargetFeature};
+use crate::engine::{FindingFeature, Place, SheetKey, TargetFeature};
 use crate::mechanics::matching::{Assignment, least_spread, least_worst};
-use crate::metrology::Measured;
 
 /// Closest to the clearance aimed at where one is, and closest to each other.
 pub(super) fn work_out(book: &Book, _typed: &str) -> Result<Vec<Choice>, String> {
     let places = book.setup.architecture.cylinders_in_order();
     let label = |place: Place| book.setup.architecture.label(place);
-    let value = |home, feature: FindingFeature, place: Place| {
-        book.finding(home, &FindingKey::new(feature, place)).and_then(|f| f.value.as_ref()).map(Measured::value)
-    };
     let mut clearances = Vec::new();
     for &bore_of in &places {
-        let clearance = value(SheetKey::CylinderBores, FindingFeature::PistonClearance, bore_of);
-        let own = value(SheetKey::Pistons, FindingFeature::SkirtDiameter, bore_of);
+        let clearance = book.value(SheetKey::CylinderBores, FindingFeature::PistonClearance, bore_of);
+        let own = book.value(SheetKey::Pistons, FindingFeature::SkirtDiameter, bore_of);
         let (Some(clearance), Some(own)) = (clearance, own) else {
             return Err(format!("read the bore and the piston of {} first", label(bore_of)));
         };
-        let of =
-            |piston: &Place| Some(clearance + own - value(SheetKey::Pistons, FindingFeature::SkirtDiameter, *piston)?);
+        let of = |piston: &Place| {
+            Some(clearance + own - book.value(SheetKey::Pistons, FindingFeature::SkirtDiameter, *piston)?)
+        };
         let row: Option<Vec<f64>> = places.iter().map(of).collect();
         clearances.push(row.ok_or("read every piston first")?);
     }

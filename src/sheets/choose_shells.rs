@@ -7,6 +7,7 @@ use super::{Book, Words};
 use crate::engine::{Measure, Place, Shell, Spot};
 use crate::mechanics::bearing::Halves;
 use crate::mechanics::selection::{self, Fits, HalfShell, Wanted, nominal_pairs, select_shells};
+use crate::metrology::Measured;
 use crate::quantity::{Entry, Unit, read};
 
 /// Nominal halves tried from one trial clearance: a thou extra clearance, standard, a thou undersize; on a pair. Common
@@ -143,7 +144,7 @@ fn shelf(book: &Book, typed: &str) -> Result<Vec<OnShelf>, String> {
 impl Line {
     /// The vertical clearance of a bearing as it is found.
     fn vertical(&self, book: &Book, place: Place) -> Option<f64> {
-        self.found(book, place)?.value.as_ref().map(crate::metrology::Measured::value)
+        self.found(book, place)?.value.as_ref().map(Measured::value)
     }
 
     /// Housing and journal as read; or else what the clearance and the walls of the shells in it come to, on any journal.

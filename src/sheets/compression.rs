@@ -250,9 +250,8 @@ impl Room {
 /// A deck is cut as a whole: says beside each cylinder's cut what its deck's others ask.
 fn over_each_deck(book: &Book, findings: &mut [Finding]) {
     for deck in book.setup.architecture.bank_places() {
-        let is_cut = |finding: &&mut Finding| {
-            finding.key.feature == FindingFeature::DeckCut && piston_deck::deck_of(finding.key.place) == deck
-        };
+        let is_cut =
+            |finding: &&mut Finding| finding.key.feature == FindingFeature::DeckCut && finding.key.place.deck() == deck;
         let mut cuts: Vec<&mut Finding> = findings.iter_mut().filter(is_cut).collect();
         let values: Vec<f64> = cuts.iter().filter_map(|cut| Some(cut.value.as_ref()?.value())).collect();
         if values.len() < 2 || values.len() < usize::from(book.setup.architecture.cylinders_per_bank()) {

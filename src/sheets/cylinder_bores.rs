@@ -1,7 +1,7 @@
 //! Cylinder bores: size, out-of-round, taper, and with the piston's skirt the clearance thrust way.
 
 use super::shape::{Section, out_of_round, spread, taper};
-use super::{Basis, Book, Depth, Finding, Options, Sheet, Slot, Standing, Taken, choose_pistons};
+use super::{Basis, Book, Depth, Finding, Options, Sheet, Slot, Standing, Taken, Words, choose_pistons};
 use crate::engine::{
     FindingFeature, FindingKey, Height, ItemKind, ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey, TargetFeature,
     Way,
@@ -139,7 +139,7 @@ fn size(book: &Book, place: Place, readings: &Readings) -> Finding {
         let (least, greatest) = finding.range.unwrap_or((mean.value(), mean.value()));
         finding.working.push(format!(
             "mean of {}, {} to {}: {}",
-            if values.len() == 1 { "1 reading".to_owned() } else { format!("{} readings", values.len()) },
+            Words::counted(values.len(), "reading"),
             words.size_number(least),
             words.size_number(greatest),
             words.size(mean.value())

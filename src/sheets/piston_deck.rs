@@ -10,14 +10,6 @@ use std::convert::Infallible;
 
 const BY_PARTS: &str = "by deck height, stroke, rod and compression height";
 
-/// The deck that a cylinder ends in.
-pub(super) fn deck_of(cylinder: Place) -> Place {
-    match cylinder {
-        Place::Cylinder { bank, .. } => Place::Bank { bank },
-        other => other,
-    }
-}
-
 pub(super) fn stroke(book: &Book, cylinder: Place) -> Result<Figure, Lack> {
     let throw = book.setup.architecture.throw_of(cylinder);
     let home = (SheetKey::Crankshaft, FindingFeature::Stroke);
@@ -111,7 +103,7 @@ fn worked_out(book: &Book, place: Place, parts: &Figure, working: String) -> Fin
 
 /// Block deck height less what crank, rod and piston reach, with its working.
 fn by_parts(book: &Book, place: Place) -> Result<(Figure, String), Lack> {
-    let deck = deck_of(place);
+    let deck = place.deck();
     let height = Figure::found(
         book,
         (SheetKey::Block, FindingFeature::DeckHeight),

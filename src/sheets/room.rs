@@ -38,7 +38,7 @@ impl Room {
             lacks.seek(piston_deck::stroke(book, place)),
             lacks.seek(Figure::of(book, Some(chamber), TargetFeature::Chamber, place, "chamber")),
             lacks.seek(gasket(book, place)),
-            lacks.seek(Figure::given(book, TargetFeature::GasketBore, piston_deck::deck_of(place), "gasket bore")),
+            lacks.seek(Figure::given(book, TargetFeature::GasketBore, place.deck(), "gasket bore")),
             lacks.seek(self::deck(book, place, deck)),
             lacks.seek(crown(book, place)),
         ];
@@ -114,7 +114,7 @@ pub(super) fn deck(book: &Book, place: Place, found: &Finding) -> Result<Figure,
 
 /// Of the gasket over a cylinder, its crushed thickness.
 pub(super) fn gasket(book: &Book, cylinder: Place) -> Result<Figure, Lack> {
-    let deck = piston_deck::deck_of(cylinder);
+    let deck = cylinder.deck();
     Figure::read(book, SlotFeature::GasketThickness, None, deck, "gasket thickness")
 }
 

@@ -11,6 +11,11 @@ pub struct Words {
 }
 
 impl Words {
+    /// "1 reading", "6 readings".
+    pub fn counted(count: usize, what: &str) -> String {
+        if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+    }
+
     /// A size with its unit: "4.3775 in".
     pub fn size(self, metres: f64) -> String {
         let unit = self.unit.size();

@@ -238,11 +238,7 @@ fn as_given(unit: Unit, si: f64) -> u8 {
 
 /// "3 figures"; empty for none.
 fn counted(count: usize, what: &str) -> String {
-    match count {
-        0 => String::new(),
-        1 => format!("1 {what}"),
-        more => format!("{more} {what}s"),
-    }
+    if count == 0 { String::new() } else { Words::counted(count, what) }
 }
 
 fn words_if(condition: bool, words: &str) -> String {

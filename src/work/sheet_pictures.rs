@@ -22,7 +22,7 @@ pub(super) fn plan(
         // Throws and decks are touched where their cylinders stand.
         let place = match (whole, drawn) {
             (Place::AllThrows, _) => architecture.throw_of(drawn),
-            (Place::AllBanks, Place::Cylinder { bank, .. }) => Place::Bank { bank },
+            (Place::AllBanks, _) => drawn.deck(),
             _ => drawn,
         };
         let own: Vec<&Finding> = findings.iter().filter(|finding| finding.key.place == place).collect();
