@@ -14,6 +14,8 @@ pub enum Material {
     DuctileIron,
     /// Cranks, rods, sleeves: chromium-molybdenum steels.
     AlloySteel,
+    /// Backs of bearing shells, caps: plain steels of little carbon.
+    CarbonSteel,
     /// Gauges, rings and length standards.
     GaugeSteel,
     /// Blocks and heads, 356 and A356.
@@ -44,7 +46,7 @@ pub struct Expansion {
 
 impl Material {
     /// Every material, in the order it is offered.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::GreyIron,
         Self::DuctileIron,
         Self::CastAluminium,
@@ -52,6 +54,7 @@ impl Material {
         Self::PistonAlloy2618,
         Self::PistonAlloy4032,
         Self::AlloySteel,
+        Self::CarbonSteel,
         Self::GaugeSteel,
         Self::Magnesium,
         Self::BearingBronze,
@@ -64,6 +67,7 @@ impl Material {
             Self::GreyIron => "grey_iron",
             Self::DuctileIron => "ductile_iron",
             Self::AlloySteel => "alloy_steel",
+            Self::CarbonSteel => "carbon_steel",
             Self::GaugeSteel => "gauge_steel",
             Self::CastAluminium => "cast_aluminium",
             Self::WroughtAluminium => "wrought_aluminium",
@@ -85,6 +89,7 @@ impl Material {
             Self::GreyIron => "grey iron",
             Self::DuctileIron => "ductile iron",
             Self::AlloySteel => "alloy steel",
+            Self::CarbonSteel => "carbon steel",
             Self::GaugeSteel => "gauge steel",
             Self::CastAluminium => "cast aluminium",
             Self::WroughtAluminium => "wrought aluminium",
@@ -104,6 +109,7 @@ impl Material {
             Self::GreyIron => (11.4, 9.9, 12.0, "Callister, table B.6; span: Gere, Mechanics of Materials"),
             Self::DuctileIron => (10.9, 10.6, 11.2, CALLISTER),
             Self::AlloySteel => (12.3, 11.7, 12.9, CALLISTER),
+            Self::CarbonSteel => (11.7, 11.1, 12.3, CALLISTER),
             Self::GaugeSteel => (11.5, 10.5, 12.5, "common practice, no source; as in JCGM 100:2008, H.1"),
             Self::CastAluminium => (21.5, 21.4, 22.5, "data sheet of alloy A356.0 (20–100 and 20–200 °C)"),
             Self::WroughtAluminium => (23.4, 22.2, 24.6, CALLISTER),

@@ -10,6 +10,9 @@ use crate::quantity::Unit;
 /// Standard uncertainty of an estimated rise of temperature in K: 10 K either way, rectangular. Common practice, no source.
 const RISE_U: f64 = 5.77;
 
+/// What carries the lining of a shell. Common practice, no source; a shell of bronze or aluminium throughout grows more.
+const SHELL_BACK: Material = Material::CarbonSteel;
+
 /// What a bearing is made of and how large it is; what is not known is named where it is asked for.
 pub(super) struct Bearing<'a> {
     /// Vertical clearance at 20 °C.
@@ -124,7 +127,7 @@ impl Known {
         };
         let alpha = |material| expansion(&book.setup, material);
         let (block, cap) = (alpha(self.housing)?, alpha(self.cap)?);
-        let (shell, journal) = (alpha(Material::AlloySteel)?, alpha(self.journal)?);
+        let (shell, journal) = (alpha(SHELL_BACK)?, alpha(self.journal)?);
         let (warm, turning) = (rise(housing_rise, "housings")?, rise(journal_rise, "journals")?);
         propagate(&[cold, &block, &cap, &shell, &journal, &warm, &turning], |x| {
             let warmed = |alpha: f64, rise_k: f64| Warmed { alpha_per_k: alpha, rise_k };
@@ -143,7 +146,7 @@ impl Known {
         Warmth {
             block: warmed(self.housing, housing_rise),
             cap: warmed(self.cap, housing_rise),
-            shell: warmed(Material::AlloySteel, housing_rise),
+            shell: warmed(SHELL_BACK, housing_rise),
             journal: warmed(self.journal, journal_rise),
         }
     }

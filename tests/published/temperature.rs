@@ -35,6 +35,7 @@ fn coefficients_as_published() {
     for (material, published) in [
         (Material::GreyIron, 11.4),
         (Material::AlloySteel, 12.3),
+        (Material::CarbonSteel, 11.7),
         (Material::CastAluminium, 21.5),
         (Material::WroughtAluminium, 23.4),
         (Material::Magnesium, 26.0),
