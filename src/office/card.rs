@@ -12,7 +12,7 @@ use serde::Deserialize;
 
 use super::on_job::{doing, frame};
 use crate::web::{Field, FormState, Frame, PageError, Visit, forms};
-use crate::work::{Audience, CardIssueView, CardLine, CardSection, CardView, Doing, FactKey, Shop};
+use crate::work::{Audience, CardIssueView, CardLine, CardSection, CardView, Doing, FactKey, Shop, sheet_of_line};
 
 pub(super) fn routes() -> Router<Shop> {
     Router::new()
@@ -57,7 +57,6 @@ impl CardPage<'_> {
     fn enter_at(&self, line: &CardLine) -> Option<String> {
         let job = format!("/jobs/{}", self.view.head.job);
         let in_details = |field: &str| Some(format!("{job}/details#{field}"));
-        let on_sheet = |sheet: &str| Some(format!("{job}/sheets/{sheet}"));
         match line.key.as_str() {
             "owner" => in_details("field-customer"),
             "block-material" => in_details("field-block_material"),
@@ -69,13 +68,13 @@ impl CardPage<'_> {
             "displacement" | "bore-stroke" => in_details("field-bore@cylinders"),
             "rod-length" => in_details("field-rod-length@engine"),
             "firing-order" => in_details("field-firing_order"),
-            "measured-skirts" => on_sheet("pistons"),
-            "measured-bores" | "measured-pistons" => on_sheet("cylinder-bores"),
-            "measured-mains" | "measured-journals" => on_sheet("main-bearings"),
             "limits" => Some(format!("{job}/limits")),
             "deviations" | "told-of-calls" | "sign-offs" | "tightened" => Some(job),
             serial if serial.starts_with("serial-") => in_details("serials"),
-            fact => FactKey::find(fact).and_then(|fact| in_details(&format!("field-{}", fact.key))),
+            other => {
+                let on_sheet = sheet_of_line(other).map(|sheet| format!("{job}/sheets/{}", sheet.key()));
+                on_sheet.or_else(|| in_details(&format!("field-{}", FactKey::find(other)?.key)))
+            }
         }
     }
 

@@ -1,8 +1,9 @@
 //! Every line a card can show, with its words from the record and for whom it is.
 
+use super::card_measured::MEASURED;
 use super::job::JobLook;
 use super::job_record::JobRecord;
-use crate::engine::{Audience, FACTS, FactGroup, FindingFeature, ItemKind, Place, Spot, TargetFeature, WorkingUnit};
+use crate::engine::{Audience, FACTS, FactGroup, ItemKind, Place, TargetFeature, WorkingUnit};
 use crate::mechanics::crank::displacement_m3;
 use crate::metrology::Material;
 use crate::quantity::Unit;
@@ -58,41 +59,6 @@ impl CardLine {
     }
 }
 
-/// The measured groups: line key, title, findings.
-pub(super) const MEASURED: [(&str, &str, &[FindingFeature]); 5] = [
-    (
-        "measured-bores",
-        "Cylinder bores",
-        &[
-            FindingFeature::BoreSize,
-            FindingFeature::BoreOutOfRound,
-            FindingFeature::BoreTaper,
-            FindingFeature::BoreSpread,
-        ],
-    ),
-    ("measured-skirts", "Piston skirts", &[FindingFeature::SkirtDiameter]),
-    ("measured-pistons", "Piston clearance", &[FindingFeature::PistonClearance]),
-    (
-        "measured-mains",
-        "Main bearing clearance",
-        &[
-            FindingFeature::MainClearance(Spot::Vertical),
-            FindingFeature::MainClearance(Spot::Parting),
-            FindingFeature::MainClearanceRatio,
-            FindingFeature::MainRoutes,
-            FindingFeature::MainClearanceSpread,
-        ],
-    ),
-    ("measured-journals", "Main journals", &[FindingFeature::MainJournalOutOfRound, FindingFeature::MainJournalTaper]),
-];
-
-/// What stands in one table where a card shows several of them: title, line keys.
-pub(super) const MEASURED_TOGETHER: [(&str, &[&str]); 3] = [
-    ("Cylinders", &["measured-bores", "measured-skirts", "measured-pistons"]),
-    ("Main bearing clearance", &["measured-mains"]),
-    ("Main journals", &["measured-journals"]),
-];
-
 /// What the lines are made of.
 pub(super) struct Sources<'a> {
     pub look: &'a JobLook,
@@ -131,9 +97,10 @@ pub(super) fn lines(sources: &Sources) -> Vec<CardLine> {
         let value = if own.is_empty() && fact.key == "warranty" { sources.shop_warranty.clone() } else { own };
         lines.push(line(sources, fact.key, fact.title, section, value, String::new(), Audience::Owner));
     }
-    for (key, title, features) in MEASURED {
-        let known = |f: &&Finding| features.contains(&f.key.feature) && f.standing().is_found();
+    for group in &MEASURED {
+        let known = |f: &&Finding| group.features.contains(&f.key.feature) && f.standing().is_found();
         let value = counted(sources.look.findings.all().filter(known).count(), "figure");
+        let (key, title) = (group.key, group.title);
         lines.push(line(sources, key, title, CardSection::Measured, value, String::new(), Audience::Shop));
     }
     let judged = sources.look.findings.all().any(|finding| finding.band.is_some());

@@ -1,7 +1,8 @@
 //! What a reader's card says: the lines that are for him, in their places, and what was measured, accepted and signed.
 
 use super::card::Material;
-use super::card_lines::{self, CardLine, CardSection, DRAWN, MEASURED, MEASURED_TOGETHER};
+use super::card_lines::{self, CardLine, CardSection, DRAWN};
+use super::card_measured::MEASURED;
 use super::card_tables::measured;
 use super::changed::changed_since;
 use super::findings::stands;
@@ -52,10 +53,11 @@ pub(super) fn contents(material: &Material, audience: Audience, now: Timestamp) 
         ..Section::default()
     }];
     let with_limits = shown.has(card_lines::LIMITS);
-    for (title, groups) in MEASURED_TOGETHER {
-        let groups: Vec<_> = MEASURED.iter().filter(|(key, ..)| groups.contains(key) && shown.has(key)).collect();
-        let title = if let [(_, own, _)] = groups[..] { own } else { title };
-        let features: Vec<_> = groups.iter().flat_map(|(_, _, features)| features.iter()).collect();
+    for together in MEASURED.chunk_by(|one, next| one.together == next.together) {
+        let groups: Vec<_> = together.iter().filter(|group| shown.has(group.key)).collect();
+        let [first, ..] = groups[..] else { continue };
+        let title = if groups.len() == 1 { first.title } else { first.together };
+        let features: Vec<_> = groups.iter().flat_map(|group| group.features).collect();
         sections.extend(measured(look, title, &features, with_limits));
     }
     if shown.has(card_lines::TIGHTENED) {

@@ -1,5 +1,6 @@
 //! What was measured, as the card sets it: a row for each place, a column for each finding, with the unit in its heading.
 
+use super::card_measured::short;
 use super::findings::{number, stands, strip};
 use super::job::JobLook;
 use super::sheet::condition_words;
@@ -41,27 +42,31 @@ impl<'a> Group<'a> {
     }
 }
 
-/// A section of the card for some features; none where none of them was found.
-pub(super) fn measured(
-    look: &JobLook,
-    title: &str,
-    features: &[&FindingFeature],
-    with_limits: bool,
-) -> Option<Section> {
+/// The sections of the card for some features, a table for each kind of place they are found at; none where none was found.
+pub(super) fn measured(look: &JobLook, title: &str, features: &[&FindingFeature], with_limits: bool) -> Vec<Section> {
     let (whole, single): (Vec<Group>, Vec<Group>) = features
         .iter()
         .filter_map(|feature| Group::of(look, feature))
         .partition(|group| group.findings.iter().all(|finding| finding.key.place == group.feature.whole()));
-    let report = Report { look, groups: single, with_limits };
-    let lines: Vec<Line> =
-        report.taken().into_iter().chain(whole.iter().flat_map(|group| report.lines(group))).collect();
-    let table = report.table();
-    (!lines.is_empty() || table.is_some()).then(|| Section {
-        title: title.to_owned(),
-        lines,
-        table,
-        ..Section::default()
-    })
+    let mut kinds: Vec<Vec<Group>> = Vec::new();
+    for group in single {
+        match kinds.iter_mut().find(|kind| kind[0].feature.whole() == group.feature.whole()) {
+            Some(kind) => kind.push(group),
+            None => kinds.push(vec![group]),
+        }
+    }
+    // What is found of the engine as a whole stands before the first table, or by itself.
+    if kinds.is_empty() && !whole.is_empty() {
+        kinds.push(Vec::new());
+    }
+    let mut whole = Some(whole);
+    let section = |groups: Vec<Group>| {
+        let report = Report { look, groups, with_limits };
+        let whole = whole.take().unwrap_or_default();
+        let lines = report.taken().into_iter().chain(whole.iter().flat_map(|group| report.lines(group)));
+        Section { title: title.to_owned(), lines: lines.collect(), table: report.table(), ..Section::default() }
+    };
+    kinds.into_iter().map(section).collect()
 }
 
 /// What a section reports.
@@ -78,23 +83,35 @@ impl Report<'_> {
 
     fn table(&self) -> Option<Table> {
         let architecture = &self.look.job.engine.architecture;
-        let mains = self.groups.first()?.feature.whole() == Place::AllMains;
-        let places = if mains { architecture.main_places().collect() } else { architecture.cylinders_in_order() };
-        let places: Vec<Place> =
-            places.into_iter().filter(|place| self.groups.iter().any(|group| group.at(*place).is_some())).collect();
+        let whole = self.groups.first()?.feature.whole();
+        let places: Vec<Place> = architecture
+            .places_of(whole)
+            .into_iter()
+            .filter(|place| self.groups.iter().any(|group| group.at(*place).is_some()))
+            .collect();
         let judged = self.with_limits && self.groups.iter().any(Group::is_judged);
         // The strip is of the one finding that the table is first read for.
-        let drawn = [FindingFeature::PistonClearance, FindingFeature::MainClearance(Spot::Vertical)];
+        let drawn = [
+            FindingFeature::PistonClearance,
+            FindingFeature::MainClearance(Spot::Vertical),
+            FindingFeature::RodClearance(Spot::Vertical),
+        ];
         let first = |group: &&Group| group.is_judged() && drawn.contains(group.feature);
         let drawn = self.groups.iter().find(first).or_else(|| self.groups.iter().find(|group| group.is_judged()));
         let drawn = drawn.filter(|_| judged);
         let how = places.iter().any(|place| !self.how(*place).is_empty());
 
         let left = |title: &str| Column { title: title.to_owned(), align: Align::Left };
-        let mut columns = vec![left(if mains { "main" } else { "cylinder" })];
-        columns.extend(self.groups.iter().map(|group| Column {
-            title: format!("{}, {}", short(group.feature), self.words().symbol(group.unit)),
-            align: Align::Decimal,
+        let mut columns = vec![left(match whole {
+            Place::AllMains => "main",
+            Place::AllThrows => "throw",
+            Place::AllBanks => "bank",
+            _ => "cylinder",
+        })];
+        columns.extend(self.groups.iter().map(|group| {
+            let unit = self.words().symbol(group.unit);
+            let apart = if unit.is_empty() { "" } else { ", " };
+            Column { title: format!("{}{apart}{unit}", short(group.feature)), align: Align::Decimal }
         }));
         columns.extend(drawn.map(|group| left(&format!("{} by its limits", short(group.feature)))));
         columns.extend(judged.then(|| left("verdict")));
@@ -239,13 +256,13 @@ impl Report<'_> {
     fn lines(&self, group: &Group) -> Vec<Line> {
         let line = |finding: &&Finding| {
             let value = finding.value.as_ref()?;
-            let figure = format!("{}\u{a0}{}", number(group.unit, value.value()), self.words().symbol(group.unit));
+            let figure = self.words().figure(finding, value.value());
             let band = finding.band.as_ref().filter(|_| self.with_limits);
             let judged = band.map(|band| {
                 let verdict = self.verdict_word(finding).unwrap_or_else(|| finding.standing().word().to_owned());
                 format!("{}: {verdict}", self.words().limits(group.unit, band.min(), band.max()))
             });
-            Some(Line { label: short(group.feature).to_owned(), value: figure, beneath: judged })
+            Some(Line { label: capitalised(short(group.feature)), value: figure, beneath: judged })
         };
         group.findings.iter().filter_map(line).collect()
     }
@@ -272,20 +289,7 @@ fn is_one(range: &str) -> bool {
     range.split_once('–').is_some_and(|(low, high)| low == high)
 }
 
-/// What a column is called, under a title that says whether it is of cylinders or of mains.
-fn short(feature: &FindingFeature) -> &str {
-    match feature {
-        FindingFeature::BoreSize => "bore",
-        FindingFeature::BoreOutOfRound | FindingFeature::MainJournalOutOfRound => "out-of-round",
-        FindingFeature::BoreTaper | FindingFeature::MainJournalTaper => "taper",
-        FindingFeature::SkirtDiameter => "skirt",
-        FindingFeature::PistonClearance => "clearance",
-        FindingFeature::MainClearance(Spot::Vertical) => "vertical",
-        FindingFeature::MainClearance(Spot::Parting) => "at parting line",
-        FindingFeature::MainClearanceRatio => "by diameter",
-        FindingFeature::MainRoutes => "two routes apart",
-        FindingFeature::BoreSpread => "Bores, largest less smallest",
-        FindingFeature::MainClearanceSpread => "Vertical, largest less smallest",
-        _ => feature.title(),
-    }
+fn capitalised(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

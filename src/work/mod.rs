@@ -4,6 +4,7 @@
 mod accept;
 mod card;
 mod card_lines;
+mod card_measured;
 mod card_paper;
 mod card_tables;
 mod changed;
@@ -56,6 +57,7 @@ mod when;
 pub use accept::NewCall;
 pub use card::{CardIssueView, CardView, IssuedCard};
 pub use card_lines::{CardLine, CardSection};
+pub use card_measured::sheet_of_line;
 pub use closed::{ClosedRow, ClosedView};
 pub use correct::{Corrected, NewCorrection};
 pub use doing::{Doing, FieldFault, Refused};
