@@ -11,6 +11,7 @@ mod phone;
 mod quick;
 mod replay;
 mod rivals;
+mod short_block;
 mod steps;
 mod trouble;
 mod unscripted;
