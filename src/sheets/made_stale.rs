@@ -3,42 +3,41 @@
 //! Common practice, no source: makers' and a family's own words go before it.
 
 use crate::engine::SlotFeature as F;
-use crate::engine::{Passing, SlotFeature, Weighed};
+use crate::engine::{Passing, SlotFeature, Weighed, kept_words};
 
-/// Something changed, reworked or replaced after readings were taken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Change {
-    MainFastener,
-    MainTorque,
-    MainLubricant,
-    MainCap,
-    LineHone,
-    MainShells,
-    RodShells,
-    ShellCoating,
-    RodBolts,
-    RodTorque,
-    CrankGround,
-    ThrustShell,
-    HonePlate,
-    HeadFastener,
-    Honed,
-    Pistons,
-    SkirtCoating,
-    Pins,
-    Rings,
-    DeckCut,
-    HeadGasket,
-    HeadMilled,
-    Valves,
-    Camshaft,
+kept_words! {
+    /// Something changed, reworked or replaced after readings were taken.
+    pub enum Change {
+        MainFastener = "main-fastener", "other main cap fasteners";
+        MainTorque = "main-torque", "main caps pulled down otherwise";
+        MainLubricant = "main-lubricant", "another lubricant on the main fasteners";
+        MainCap = "main-cap", "another main cap";
+        LineHone = "line-hone", "main line honed";
+        MainShells = "main-shells", "other main shells";
+        RodShells = "rod-shells", "other rod shells";
+        ShellCoating = "shell-coating", "shells coated";
+        RodBolts = "rod-bolts", "other rod bolts";
+        RodTorque = "rod-torque", "rod bolts pulled down otherwise";
+        CrankGround = "crank-ground", "crank ground or polished";
+        ThrustShell = "thrust-shell", "another thrust shell";
+        HonePlate = "hone-plate", "honed with another plate, or none";
+        HeadFastener = "head-fastener", "other head fasteners or torque";
+        Honed = "honed", "bores honed";
+        Pistons = "pistons", "other pistons";
+        SkirtCoating = "skirt-coating", "skirts coated";
+        Pins = "pins", "other pins";
+        Rings = "rings", "other rings";
+        DeckCut = "deck-cut", "deck cut";
+        HeadGasket = "head-gasket", "another head gasket";
+        HeadMilled = "head-milled", "head milled";
+        Valves = "valves", "valves or seats cut or changed";
+        Camshaft = "camshaft", "another camshaft";
+    }
 }
 
 /// A change, what it makes stale, and why.
 pub struct MadeStale {
     pub change: Change,
-    /// "main cap fasteners changed".
-    pub words: &'static str,
     /// Whether a reading is stale by it.
     pub stale: fn(&SlotFeature) -> bool,
     pub reason: &'static str,
@@ -48,80 +47,35 @@ pub struct MadeStale {
 pub const MADE_STALE: [MadeStale; 24] = {
     use Change as C;
     [
-        row(
-            C::MainFastener,
-            "other main cap fasteners",
-            of_mains,
-            "other bolts or studs pull the housing to another shape",
-        ),
-        row(C::MainTorque, "main caps pulled down otherwise", of_mains, "torque sets the housing’s size and shape"),
-        row(
-            C::MainLubricant,
-            "another lubricant on the main fasteners",
-            of_mains,
-            "the same torque pulls more or less with it",
-        ),
-        row(
-            C::MainCap,
-            "another main cap",
-            of_main_line,
-            "its register and height are its own: the line is to be honed",
-        ),
-        row(
-            C::LineHone,
-            "main line honed",
-            of_main_line,
-            "housings are larger, and the crank may stand nearer the cam",
-        ),
-        row(C::MainShells, "other main shells", of_main_shells, "walls differ between boxes, and families more"),
-        row(C::RodShells, "other rod shells", of_rod_shells, "walls differ between boxes, and families more"),
-        row(C::ShellCoating, "shells coated", of_shells, "a coating takes its thickness twice from the clearance"),
-        row(
-            C::RodBolts,
-            "other rod bolts",
-            of_big_ends,
-            "bolts pull the big end to another shape: it is resized and weighed anew",
-        ),
-        row(C::RodTorque, "rod bolts pulled down otherwise", of_rod_bore, "stretch or torque sets the big end’s size"),
-        row(C::CrankGround, "crank ground or polished", of_journals, "journals are smaller; the stroke may be another"),
-        row(C::ThrustShell, "another thrust shell", of_end_play, "it sets the end play"),
-        row(
-            C::HonePlate,
-            "honed with another plate, or none",
-            of_bores,
-            "the plate stands in for the head: bores take another shape",
-        ),
-        row(
-            C::HeadFastener,
-            "other head fasteners or torque",
-            of_bores_and_gasket,
-            "they pull the bores out of round, and crush the gasket",
-        ),
-        row(C::Honed, "bores honed", of_bores_and_gaps, "bores are larger: gaps open by π times as much"),
-        row(C::Pistons, "other pistons", of_pistons, "skirt, height, crown, pin bore and mass are their own"),
-        row(
-            C::SkirtCoating,
-            "skirts coated",
-            of_skirts,
-            "the coating is measured over, or taken off, as its maker says",
-        ),
-        row(C::Pins, "other pins", of_pins, "fit and mass are their own"),
-        row(C::Rings, "other rings", of_rings, "gap, side and back clearance, and mass, are their own"),
-        row(C::DeckCut, "deck cut", of_deck, "pistons stand higher; bores may need a plate again"),
-        row(
-            C::HeadGasket,
-            "another head gasket",
-            of_gasket,
-            "thickness and bore make compression, squish and valve clearance",
-        ),
-        row(C::HeadMilled, "head milled", of_chambers, "chambers are smaller; the valves stand nearer"),
-        row(C::Valves, "valves or seats cut or changed", of_chambers, "a valve’s height is part of its chamber"),
-        row(C::Camshaft, "another camshaft", of_cam, "its lobes pass rods and bolts elsewhere"),
+        row(C::MainFastener, of_mains, "other bolts or studs pull the housing to another shape"),
+        row(C::MainTorque, of_mains, "torque sets the housing’s size and shape"),
+        row(C::MainLubricant, of_mains, "the same torque pulls more or less with it"),
+        row(C::MainCap, of_main_line, "its register and height are its own: the line is to be honed"),
+        row(C::LineHone, of_main_line, "housings are larger, and the crank may stand nearer the cam"),
+        row(C::MainShells, of_main_shells, "walls differ between boxes, and families more"),
+        row(C::RodShells, of_rod_shells, "walls differ between boxes, and families more"),
+        row(C::ShellCoating, of_shells, "a coating takes its thickness twice from the clearance"),
+        row(C::RodBolts, of_big_ends, "bolts pull the big end to another shape: it is resized and weighed anew"),
+        row(C::RodTorque, of_rod_bore, "stretch or torque sets the big end’s size"),
+        row(C::CrankGround, of_journals, "journals are smaller; the stroke may be another"),
+        row(C::ThrustShell, of_end_play, "it sets the end play"),
+        row(C::HonePlate, of_bores, "the plate stands in for the head: bores take another shape"),
+        row(C::HeadFastener, of_bores_and_gasket, "they pull the bores out of round, and crush the gasket"),
+        row(C::Honed, of_bores_and_gaps, "bores are larger: gaps open by π times as much"),
+        row(C::Pistons, of_pistons, "skirt, height, crown, pin bore and mass are their own"),
+        row(C::SkirtCoating, of_skirts, "the coating is measured over, or taken off, as its maker says"),
+        row(C::Pins, of_pins, "fit and mass are their own"),
+        row(C::Rings, of_rings, "gap, side and back clearance, and mass, are their own"),
+        row(C::DeckCut, of_deck, "pistons stand higher; bores may need a plate again"),
+        row(C::HeadGasket, of_gasket, "thickness and bore make compression, squish and valve clearance"),
+        row(C::HeadMilled, of_chambers, "chambers are smaller; the valves stand nearer"),
+        row(C::Valves, of_chambers, "a valve’s height is part of its chamber"),
+        row(C::Camshaft, of_cam, "its lobes pass rods and bolts elsewhere"),
     ]
 };
 
-const fn row(change: Change, words: &'static str, stale: fn(&SlotFeature) -> bool, reason: &'static str) -> MadeStale {
-    MadeStale { change, words, stale, reason }
+const fn row(change: Change, stale: fn(&SlotFeature) -> bool, reason: &'static str) -> MadeStale {
+    MadeStale { change, stale, reason }
 }
 
 fn of_mains(slot: &F) -> bool {
@@ -279,8 +233,8 @@ mod tests {
         let changes: BTreeSet<Change> = MADE_STALE.iter().map(|row| row.change).collect();
         assert_eq!(changes.len(), MADE_STALE.len());
         for row in &MADE_STALE {
-            assert!(SlotFeature::all().any(|(_, slot)| (row.stale)(&slot)), "{}", row.words);
-            assert!(!row.words.is_empty() && !row.reason.is_empty());
+            assert!(SlotFeature::all().any(|(_, slot)| (row.stale)(&slot)), "{}", row.change.word());
+            assert!(!row.change.word().is_empty() && !row.reason.is_empty());
         }
     }
 

@@ -151,7 +151,7 @@ impl Shop {
             stale_by: MADE_STALE
                 .iter()
                 .filter(|row| slots.iter().any(|slot| (row.stale)(&slot.key.feature)))
-                .map(|row| (row.words, row.reason))
+                .map(|row| (row.change.word(), row.reason))
                 .collect(),
             options: of.options.as_ref().map(|options| options.title),
             steps: look

@@ -2,6 +2,7 @@
 
 use crate::record::Stamp;
 use jiff::Timestamp;
+use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 /// The shop's zone, and now.
@@ -31,6 +32,11 @@ impl When {
         } else {
             then.strftime("%-d %B %Y").to_string()
         }
+    }
+
+    /// The day it is now.
+    pub fn today(&self) -> Date {
+        self.now.to_zoned_datetime(self.zone.clone()).date()
     }
 
     /// "23 November 2025".
