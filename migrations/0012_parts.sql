@@ -521,3 +521,15 @@ BEGIN
         json_object('id', OLD.id, 'build', OLD.build, 'step', OLD.step, 'round', OLD.round, 'part', OLD.part, 'sending', OLD.sending, 'file', OLD.file, 'name', OLD.name, 'caption', OLD.caption, 'made', OLD.made, 'act', OLD.act, 'withdrawn', OLD.withdrawn),
         json_object('id', NEW.id, 'build', NEW.build, 'step', NEW.step, 'round', NEW.round, 'part', NEW.part, 'sending', NEW.sending, 'file', NEW.file, 'name', NEW.name, 'caption', NEW.caption, 'made', NEW.made, 'act', NEW.act, 'withdrawn', NEW.withdrawn));
 END;
+
+ALTER TABLE sign_off ADD COLUMN despite TEXT NOT NULL DEFAULT ''; -- why it was signed though it rested on stale readings; empty where it did not
+
+DROP TRIGGER sign_off_keeps_its_past;
+
+CREATE TRIGGER sign_off_keeps_its_past AFTER UPDATE ON sign_off
+BEGIN
+    INSERT INTO history (act, table_name, row, before, after)
+    VALUES (NEW.act, 'sign_off', OLD.id,
+        json_object('id', OLD.id, 'build', OLD.build, 'step', OLD.step, 'person', OLD.person, 'seen', OLD.seen, 'made', OLD.made, 'act', OLD.act, 'reopened', OLD.reopened, 'why', OLD.why, 'despite', OLD.despite),
+        json_object('id', NEW.id, 'build', NEW.build, 'step', NEW.step, 'person', NEW.person, 'seen', NEW.seen, 'made', NEW.made, 'act', NEW.act, 'reopened', NEW.reopened, 'why', NEW.why, 'despite', NEW.despite));
+END;

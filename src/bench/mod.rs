@@ -6,6 +6,7 @@
 mod armed;
 mod attached;
 mod call;
+mod changes;
 mod closed;
 mod columns;
 mod doubts;
@@ -52,6 +53,7 @@ pub fn routes() -> Router<Shop> {
         .merge(step_acts::routes())
         .merge(tightenings::routes())
         .merge(call::routes())
+        .merge(changes::routes())
         .merge(notes::routes())
         .merge(photos::routes())
         .merge(tag::routes())

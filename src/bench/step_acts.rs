@@ -34,6 +34,8 @@ struct SignForm {
     saw: Option<i64>,
     /// Public id of the name tapped.
     person: String,
+    /// Why it is signed though it rests on stale readings.
+    despite: String,
 }
 
 impl SignForm {
@@ -46,7 +48,7 @@ impl SignForm {
 
 async fn sign(visit: Visit, State(shop): State<Shop>, Path((job, step)): At, Form(form): Form<SignForm>) -> Answer {
     let state = FormState::of(&form);
-    let done = shop.sign_step(&form.doing(&visit, &state), job, &step, form.saw).await;
+    let done = shop.sign_step(&form.doing(&visit, &state), job, &step, form.saw, &form.despite).await;
     let yours = "Your name under this step".to_owned();
     answer(visit, &shop, job, &step, done, (StepForm::Sign, state), yours).await
 }

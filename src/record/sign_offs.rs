@@ -15,12 +15,14 @@ pub struct SignOff {
     pub stamp: Stamp,
     pub reopened: bool,
     pub why: String,
+    /// Why it was signed though it rested on stale readings; empty where it did not.
+    pub despite: String,
 }
 
 /// Those of one build, or of all, in order of signing.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<SignOff>> {
     let rows = sqlx::query!(
-        r#"SELECT s.id AS "id!: i64", s.build, s.step, p.name AS person, s.seen, a.at, s.reopened, s.why
+        r#"SELECT s.id AS "id!: i64", s.build, s.step, p.name AS person, s.seen, a.at, s.reopened, s.why, s.despite
            FROM sign_off s JOIN person p ON p.id = s.person JOIN act a ON a.id = s.made
            WHERE ?1 IS NULL OR s.build = ?1 ORDER BY s.id"#,
         build
@@ -38,21 +40,23 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<SignOff>>
                 seen: row.seen,
                 reopened: row.reopened.is_some(),
                 why: row.why,
+                despite: row.despite,
             })
         })
         .collect()
 }
 
-pub async fn insert(w: &mut Writing, build: i64, step: i64, person: i64, seen: &str) -> Result<i64> {
+pub async fn insert(w: &mut Writing, build: i64, step: i64, person: i64, seen: &str, despite: &str) -> Result<i64> {
     let act = w.act;
     let done = sqlx::query!(
-        "INSERT INTO sign_off (build, step, person, seen, made, act, why) VALUES (?, ?, ?, ?, ?, ?, '')",
+        "INSERT INTO sign_off (build, step, person, seen, made, act, why, despite) VALUES (?, ?, ?, ?, ?, ?, '', ?)",
         build,
         step,
         person,
         seen,
         act,
-        act
+        act,
+        despite
     )
     .execute(&mut **w)
     .await?;

@@ -1,6 +1,7 @@
 //! Findings of a job: worked out once per newest act, and worded for pages.
 
 use super::job_record::JobRecord;
+use super::stale::Stale;
 use super::when::When;
 use crate::drawing::limit_strip::{self, LimitStrip};
 use crate::drawing::{Drawing, Mark};
@@ -15,13 +16,15 @@ use std::sync::{Arc, Mutex};
 pub(super) struct JobFindings {
     pub by_sheet: BTreeMap<SheetKey, Vec<Finding>>,
     pub undecided: usize,
+    /// Readings that a change made stale.
+    pub stale: Stale,
 }
 
 impl JobFindings {
     pub fn of(job: &JobRecord) -> Self {
         let book = job.book();
         let by_sheet = SheetKey::ALL.into_iter().map(|key| (key, book.findings(key).to_vec())).collect();
-        Self { by_sheet, undecided: job.undecided() }
+        Self { by_sheet, undecided: job.undecided(), stale: Stale::of(job) }
     }
 
     pub fn all(&self) -> impl Iterator<Item = &Finding> {
@@ -39,6 +42,16 @@ impl JobFindings {
         let begun = |findings: &&&Vec<Finding>| findings.iter().any(|f| f.standing().is_found());
         let taken_up: Vec<&Vec<Finding>> = of.iter().filter(begun).copied().collect();
         if taken_up.is_empty() { of } else { taken_up }.into_iter().flatten().collect()
+    }
+
+    /// How findings stand, counted.
+    pub fn tally<'a>(&self, of: impl IntoIterator<Item = &'a Finding>, calls: &[Acceptance]) -> Tally {
+        let mut tally = Tally::default();
+        for finding in of {
+            tally.count(finding, calls);
+            tally.stale += usize::from(self.stale.is_stale(finding));
+        }
+        tally
     }
 
     pub fn find(&self, key: &FindingKey) -> Option<&Finding> {
@@ -120,6 +133,8 @@ pub struct FindingView {
     /// Where its uncertainty comes from; empty without one.
     pub budget: String,
     pub remarks: Vec<String>,
+    /// Why it rests on stale readings: "other rod bolts: …"; empty where it does not.
+    pub stale: Vec<String>,
     /// A compact limit strip.
     pub strip: Drawing,
     pub call: Option<Call>,
@@ -148,23 +163,21 @@ pub struct Tally {
     pub missing: usize,
     /// Figures without a limit, and what was checked good.
     pub other: usize,
+    /// Of all those, how many rest on readings that a change made stale.
+    pub stale: usize,
 }
 
 impl Tally {
-    pub(super) fn of<'a>(findings: impl IntoIterator<Item = &'a Finding>, calls: &[Acceptance]) -> Self {
-        let mut tally = Self::default();
-        for finding in findings {
-            match finding.standing() {
-                Standing::Good => tally.good += 1,
-                Standing::Out if calls.iter().any(|call| stands(call, finding)) => tally.accepted += 1,
-                Standing::Out => tally.out += 1,
-                Standing::OnTheLine => tally.on_the_line += 1,
-                Standing::Missing => tally.missing += 1,
-                Standing::Checked | Standing::Figure => tally.other += 1,
-                Standing::NoFigure => {}
-            }
+    fn count(&mut self, finding: &Finding, calls: &[Acceptance]) {
+        match finding.standing() {
+            Standing::Good => self.good += 1,
+            Standing::Out if calls.iter().any(|call| stands(call, finding)) => self.accepted += 1,
+            Standing::Out => self.out += 1,
+            Standing::OnTheLine => self.on_the_line += 1,
+            Standing::Missing => self.missing += 1,
+            Standing::Checked | Standing::Figure => self.other += 1,
+            Standing::NoFigure => {}
         }
-        tally
     }
 
     /// Whether anything stands to be judged: more than what is missing.
@@ -188,6 +201,7 @@ pub(super) struct Wording<'a> {
     pub architecture: &'a Architecture,
     pub unit: WorkingUnit,
     pub calls: &'a [Acceptance],
+    pub stale: &'a Stale,
     pub when: &'a When,
 }
 
@@ -225,6 +239,7 @@ impl Wording<'_> {
             working: finding.working.clone(),
             budget: finding.budget.clone(),
             remarks: finding.remarks.clone(),
+            stale: self.stale.of_finding(finding),
             strip: limit_strip::compact(&strip(finding), &self.architecture.label(finding.key.place), &|x| {
                 number(unit, x)
             }),

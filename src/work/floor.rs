@@ -91,7 +91,7 @@ impl Shop {
                     at: links(&own, |step| step.state == StepState::Begun),
                     next: links(&own, |step| step.state == StepState::Ahead && waits_for(step, &own).is_empty()),
                     done: (own.iter().filter(|step| step.state.is_done()).count(), own.len()),
-                    tally: Tally::of(findings.begun(), &calls),
+                    tally: findings.tally(findings.begun(), &calls),
                     undecided: findings.undecided,
                     stopped: marks
                         .iter()

@@ -61,6 +61,8 @@ pub struct SignView {
     pub when: String,
     /// What is different now from what was seen then: "readings changed". None where nothing is.
     pub changed: Option<String>,
+    /// Why it was signed although stale; empty where it was not.
+    pub despite: String,
     /// Why it was reopened; none while it stands.
     pub reopened: Option<String>,
     /// Who looked it over once more.
@@ -142,6 +144,7 @@ impl JobLook {
             architecture: &self.job.engine.architecture,
             unit: self.job.build.unit,
             calls: &self.calls,
+            stale: &self.findings.stale,
             when: &self.when,
         }
     }
@@ -171,7 +174,7 @@ impl JobLook {
             state: step.state.clone(),
             waits_for: waits_for(step, &all),
             sheets: step.sheets.iter().map(|&key| (key, sheet(key).title)).collect(),
-            tally: Tally::of(findings, &self.calls),
+            tally: self.findings.tally(findings, &self.calls),
             stopped: self
                 .marks
                 .iter()
@@ -187,6 +190,7 @@ impl JobLook {
             by: sign.person.clone(),
             when: self.when.at(sign.stamp.at),
             changed: changed_since(&sign.seen, &self.job, &self.findings, step),
+            despite: sign.despite.clone(),
             reopened: sign.reopened.then(|| sign.why.clone()),
             checks: CheckView::of(sign, &self.checks, &self.when),
         }
@@ -241,7 +245,7 @@ impl Shop {
                 .filter(|key| !look.steps.iter().any(|step| step.sheets.contains(key)))
                 .map(|key| (key, sheet(key).title))
                 .collect(),
-            tally: Tally::of(look.findings.begun(), &look.calls),
+            tally: look.findings.tally(look.findings.begun(), &look.calls),
             undecided: look.findings.undecided,
             notes: look.notes_at(None),
             photos: look.photos_at(None),

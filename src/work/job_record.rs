@@ -4,6 +4,7 @@ use super::repeatability::Studied;
 use crate::engine::{ItemRef, Place, Setup, SheetKey, SlotFeature, SlotKey};
 use crate::metrology::{Expansion, GaugeSet, KnownGauge, Material, Repeatability};
 use crate::record::builds::Build;
+use crate::record::changes::{ChangeChecked, ChangeMade, FamilyChange};
 use crate::record::engines::Engine;
 use crate::record::gauges::{Gauge, GaugeSetting};
 use crate::record::items::Fitted;
@@ -12,7 +13,7 @@ use crate::record::rechecks::Recheck;
 use crate::record::rounds::Round;
 use crate::record::targets::Target;
 use crate::record::{
-    Connection, Result, builds, engines, expansions, gauges, items, limits, readings, rechecks, rounds,
+    Connection, Result, builds, changes, engines, expansions, gauges, items, limits, readings, rechecks, rounds,
     second_readings, studies, targets,
 };
 use crate::sheets::{Book, FamilyHistory, ON_THE_DECK, ON_THE_JOURNAL, ReadAt, Slot, Take, TakeValue, Wanted, sheet};
@@ -43,6 +44,12 @@ pub struct JobRecord {
     pub(super) studied: Studied,
     /// The shop's own.
     pub expansions: BTreeMap<Material, Expansion>,
+    /// What was changed after readings were taken, as it stands.
+    pub changes: Vec<ChangeMade>,
+    /// What was looked at again since, as it stands.
+    pub checked: Vec<ChangeChecked>,
+    /// Where the engine's family differs from the map of changes.
+    pub family_changes: Vec<FamilyChange>,
 }
 
 impl JobRecord {
@@ -51,6 +58,10 @@ impl JobRecord {
     pub async fn load(db: &mut Connection, job: i64) -> Result<Option<Self>> {
         let Some(build) = builds::by_id(db, job).await? else { return Ok(None) };
         let Some(engine) = engines::by_id(db, build.engine).await? else { return Ok(None) };
+        let family_changes = match engine.family {
+            Some(family) => changes::of_family(db, family).await?,
+            None => Vec::new(),
+        };
         Ok(Some(Self {
             items: items::fitted(db, engine.id).await?,
             targets: targets::of_build(db, job).await?,
@@ -63,6 +74,14 @@ impl JobRecord {
             second: second_readings::of_build(db, job).await?,
             family: BTreeMap::new(),
             studied: Studied::of(&studies::repeats(db).await?),
+            changes: changes::of(db, Some(job)).await?.into_iter().map(|(_, c)| c).filter(|c| !c.withdrawn).collect(),
+            checked: changes::checked(db, Some(job))
+                .await?
+                .into_iter()
+                .map(|(_, c)| c)
+                .filter(|c| !c.withdrawn)
+                .collect(),
+            family_changes,
             expansions: expansions::all(db).await?.into_iter().map(|(of, own)| (of, own.expansion)).collect(),
             engine,
             build,

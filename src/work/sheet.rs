@@ -11,7 +11,7 @@ use super::rounds_compared::{RoundsCompared, compared};
 use super::set_doubts::doubts;
 use super::sheet_pictures as pictures;
 use super::slot_view::{SlotView, slot_view};
-use super::{PhotoView, Shop};
+use super::{PhotoView, Shop, StaleHere};
 use crate::drawing::{Drawing, Mark};
 use crate::engine::{Place, SheetKey, SlotKey};
 use crate::record::readings::ReadingState;
@@ -81,6 +81,8 @@ pub struct SheetView {
     pub places: Vec<PlaceView>,
     /// Where entry goes on: the first slot not read of the group last read.
     pub armed: Option<SlotKey>,
+    /// What is stale of it, change by change.
+    pub stale: Vec<StaleHere>,
     /// What would make readings of it stale, and why.
     pub stale_by: Vec<(&'static str, &'static str)>,
     /// What can be chosen on it: "Choose shells"; none where there is nothing to.
@@ -107,7 +109,7 @@ pub(super) fn sheet_rows(look: &JobLook, keys: &[SheetKey]) -> Vec<SheetRow> {
         SheetRow {
             key,
             title: sheet(key).title,
-            tally: Tally::of(look.findings.by_sheet.get(&key).into_iter().flatten(), &look.calls),
+            tally: look.findings.tally(look.findings.by_sheet.get(&key).into_iter().flatten(), &look.calls),
             read: read.iter().map(|r| &r.slot).collect::<std::collections::BTreeSet<_>>().len(),
         }
     };
@@ -148,6 +150,7 @@ impl Shop {
             plan: pictures::plan(&look.job.engine.architecture, key, book.findings(key), &undecided),
             column: pictures::column(&book, key),
             armed: armed(&look, &slots, shown),
+            stale: look.stale_on(key),
             stale_by: MADE_STALE
                 .iter()
                 .filter(|row| slots.iter().any(|slot| (row.stale)(&slot.key.feature)))

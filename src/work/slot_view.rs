@@ -41,6 +41,8 @@ pub struct SlotView {
     pub target: Option<String>,
     /// Those that stand, latest last.
     pub readings: Vec<ReadingView>,
+    /// Whether a change made what stands stale.
+    pub stale: bool,
     /// Those are an earlier round's: "as round 1, checked again".
     pub rechecked: Option<String>,
     /// What is still wanted of a slot that is read twice; until the second stands the first is covered: no reading is given.
@@ -110,6 +112,7 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         unit: job.build.unit.of(slot.measure()).symbol(),
         target: slot.target.map(shown),
         saw: all.iter().rev().find(live).map(|r| r.number),
+        stale: shown_readings.iter().any(|r| !look.findings.stale.of_reading(&r.id()).is_empty()),
         readings: view(&shown_readings),
         rechecked,
         wanted,

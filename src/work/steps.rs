@@ -18,19 +18,26 @@ impl Shop {
     }
 
     /// Signs a step with the name tapped; everything is kept as it is seen now. `saw` is the act that had last changed the
-    /// step when the form was shown, none where none was.
+    /// step when the form was shown, none where none was; `despite` says why where it rests on stale readings.
     ///
     /// # Errors
-    /// Where nobody's name is tapped, or a conflict where somebody else was quicker.
-    pub async fn sign_step(&self, doing: &Doing, job: i64, key: &str, saw: Option<i64>) -> Done<()> {
+    /// Where nobody's name is tapped, it is stale and nothing is said to that, or a conflict where somebody else was quicker.
+    pub async fn sign_step(&self, doing: &Doing, job: i64, key: &str, saw: Option<i64>, despite: &str) -> Done<()> {
         let person = self.somebody(doing, "person").await?;
         let look = self.look_at_job(job, doing.at).await?;
         let step = look.steps.iter().find(|step| step.key == key).ok_or(Refused::NotFound)?;
+        let findings = look.findings.of_step(&step.sheets);
+        let stale = findings.into_iter().filter(|finding| look.findings.stale.is_stale(finding)).count();
+        let despite = if stale > 0 { despite.trim() } else { "" };
+        if stale > 0 && despite.is_empty() {
+            let what = "say why it is signed although figures are stale, or read them anew first";
+            return Err(Refused::fault("despite", what));
+        }
         let seen = seen_now(&look.job, &look.findings, step);
         let Some((mut w, step)) = self.begin_with_open(doing, "sign step", job, key, saw).await? else {
             return Ok(());
         };
-        sign_offs::insert(&mut w, job, step.id, person, &seen).await?;
+        sign_offs::insert(&mut w, job, step.id, person, &seen, despite).await?;
         steps::set_state(&mut w, step.id, &StepState::Signed).await?;
         for mark in look.marks.iter().filter(|mark| mark.step == step.id) {
             stop_marks::resume(&mut w, job, mark.id).await?;

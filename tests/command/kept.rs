@@ -51,7 +51,7 @@ impl Kept {
         let call = NewCall { because: "the pump is larger".into(), for_owner: "Main 1 runs wide.".into() };
         let out = FindingKey::parse("main-clearance-vertical@main.0");
         shop.accept(&act.next(), job, &out, &call).await.expect("a call");
-        shop.sign_step(&act.next(), job, "check-in", None).await.expect("signed");
+        shop.sign_step(&act.next(), job, "check-in", None, "").await.expect("signed");
         shop.stop_here(&act.next(), job, "tear-down", "main cap 3").await.expect("a mark");
         said_at_once(&shop, &mut act, job).await;
         shop.issue_card(&act.next(), job, Audience::Owner).await.expect("a card");

@@ -96,7 +96,7 @@ async fn rich() -> House {
         for_owner: "Main 4 runs a little wide, by choice.".into(),
     };
     shop.accept(&house.doing(), 1, &key, &call).await.expect("a call");
-    shop.sign_step(&house.doing(), 1, "check-in", None).await.expect("signed");
+    shop.sign_step(&house.doing(), 1, "check-in", None, "").await.expect("signed");
     house
 }
 

@@ -203,15 +203,15 @@ pub async fn full() -> House {
     };
     let key = FindingKey::parse("main-clearance-vertical@main.2");
     shop.accept(&house.doing(), twelve, &key, &call).await.expect("a call");
-    shop.sign_step(&house.doing(), twelve, "check-in", None).await.expect("signed");
+    shop.sign_step(&house.doing(), twelve, "check-in", None, "").await.expect("signed");
     shop.set_step_aside(&house.doing(), twelve, "cracks", None, Some("Harrow Lane Crack Testing"))
         .await
         .expect("aside");
-    shop.sign_step(&house.doing(), twelve, "tear-down", None).await.expect("signed");
+    shop.sign_step(&house.doing(), twelve, "tear-down", None, "").await.expect("signed");
     shop.set_step_aside(&house.doing(), twelve, "deck", None, None).await.expect("aside");
-    shop.sign_step(&house.doing(), twelve, "agree", None).await.expect("signed");
+    shop.sign_step(&house.doing(), twelve, "agree", None, "").await.expect("signed");
     shop.reopen_step(&house.doing(), twelve, "agree", None, "he wants the heads ported too").await.expect("open");
-    shop.sign_step(&house.doing(), twelve, "agree", None).await.expect("signed");
+    shop.sign_step(&house.doing(), twelve, "agree", None, "").await.expect("signed");
     let mark = "main cap 3, second torque step; wrench set to 70 lbf·ft";
     shop.stop_here(&house.doing(), twelve, "bearings", mark).await.expect("stopped");
     let note = "Cap 3 sits 4 thou proud on the left.\nAsk <Harrow Lane> whether they moved the dowel.";

@@ -13,7 +13,7 @@ async fn the_same_hand_counts_from_the_next_day_and_another_at_once() {
     };
     let open = bench.shop.check_again(&bench.doing(), job, "check-in").await;
     assert!(matches!(open, Err(Refused::Conflict { .. })), "nothing is signed yet");
-    bench.shop.sign_step(&bench.doing(), job, "check-in", None).await.unwrap();
+    bench.shop.sign_step(&bench.doing(), job, "check-in", None, "").await.unwrap();
 
     let same_day = bench.shop.check_again(&bench.doing(), job, "check-in").await;
     let Err(Refused::Faults(faults)) = same_day else { panic!("{same_day:?}") };
@@ -35,12 +35,12 @@ async fn the_same_hand_counts_from_the_next_day_and_another_at_once() {
 async fn what_is_signed_anew_is_to_be_checked_anew() {
     let bench = Bench::open().await;
     let job = bench.inline_four().await;
-    bench.shop.sign_step(&bench.doing(), job, "check-in", None).await.unwrap();
+    bench.shop.sign_step(&bench.doing(), job, "check-in", None, "").await.unwrap();
     bench.wait(24);
     bench.shop.check_again(&bench.doing(), job, "check-in").await.unwrap();
     bench.shop.reopen_step(&bench.doing(), job, "check-in", None, "a crack was found").await.unwrap();
     assert!(matches!(bench.shop.check_again(&bench.doing(), job, "check-in").await, Err(Refused::Conflict { .. })));
-    bench.shop.sign_step(&bench.doing(), job, "check-in", None).await.unwrap();
+    bench.shop.sign_step(&bench.doing(), job, "check-in", None, "").await.unwrap();
     let view = bench.shop.step(job, "check-in", bench.now()).await.unwrap();
     assert!(view.row.signed.expect("signed").checks.is_empty());
     assert_eq!(view.signed_before[0].checks.len(), 1, "the check of what was signed before is kept");

@@ -83,10 +83,10 @@ async fn a_signed_step_says_when_its_findings_change_and_is_reopened_with_a_reas
     let bench = Bench::open().await;
     let job = with_limit(&bench).await;
     bench.take(job, CLEARANCE, "2.5 thou", None).await;
-    bench.shop.sign_step(&bench.doing(), job, "bearings", None).await.unwrap();
+    bench.shop.sign_step(&bench.doing(), job, "bearings", None, "").await.unwrap();
     let signed = bench.shop.step(job, "bearings", bench.now()).await.unwrap().row.signed.unwrap();
     assert_eq!((signed.by.as_str(), signed.changed), ("Ada Pell", None));
-    let again = bench.shop.sign_step(&bench.doing(), job, "bearings", None).await;
+    let again = bench.shop.sign_step(&bench.doing(), job, "bearings", None, "").await;
     assert!(matches!(again, Err(Refused::Conflict { .. })), "{again:?}");
 
     bench.take(job, CLEARANCE, "2.6 thou", Some(1)).await;
@@ -106,7 +106,7 @@ async fn a_signed_step_says_what_it_rests_on_that_is_different_now() {
     let bench = Bench::open().await;
     let job = with_limit(&bench).await;
     bench.take(job, CLEARANCE, "2.5 thou", None).await;
-    bench.shop.sign_step(&bench.doing(), job, "bearings", None).await.unwrap();
+    bench.shop.sign_step(&bench.doing(), job, "bearings", None, "").await.unwrap();
     let changed = async || {
         let view = bench.shop.job(job, bench.now()).await.unwrap();
         view.steps.into_iter().find(|step| step.key == "bearings").unwrap().signed.unwrap().changed
@@ -218,23 +218,23 @@ async fn who_has_not_seen_how_a_step_stands_is_told_first() {
     let open = saw().await;
     bench.shop.add_note(&bench.doing(), job, Some("deck"), "a nick at stud 4").await.unwrap();
     shop.set_step_aside(&bench.doing(), job, "deck", open, None).await.expect("it was only begun since");
-    told(shop.sign_step(&bench.doing(), job, "deck", open).await, "is not on this job");
+    told(shop.sign_step(&bench.doing(), job, "deck", open, "").await, "is not on this job");
     told(shop.set_step_aside(&bench.doing(), job, "deck", open, Some("Harrow & Sons")).await, "is not on this job");
     told(shop.stop_here(&bench.doing(), job, "deck", "stud 4").await, "is not on this job");
 
     let aside = saw().await;
     shop.reopen_step(&bench.doing(), job, "deck", aside, "he wants it cut").await.unwrap();
     told(shop.reopen_step(&bench.doing(), job, "deck", aside, "he asked me").await, "is open again");
-    told(shop.sign_step(&bench.doing(), job, "deck", open).await, "is open again");
+    told(shop.sign_step(&bench.doing(), job, "deck", open, "").await, "is open again");
 
     let twice = bench.doing();
     for _ in 0..2 {
-        shop.sign_step(&twice, job, "deck", saw().await).await.expect("the same post sent twice is one");
+        shop.sign_step(&twice, job, "deck", saw().await, "").await.expect("the same post sent twice is one");
     }
     told(shop.set_step_aside(&bench.doing(), job, "deck", open, None).await, "is signed already by Ada Pell");
     let signed = saw().await;
     shop.reopen_step(&bench.doing(), job, "deck", signed, "cut again").await.unwrap();
-    shop.sign_step(&bench.doing(), job, "deck", saw().await).await.unwrap();
+    shop.sign_step(&bench.doing(), job, "deck", saw().await, "").await.unwrap();
     told(shop.reopen_step(&bench.doing(), job, "deck", signed, "cut once more").await, "is signed already by Ada Pell");
 }
 
@@ -243,7 +243,7 @@ async fn signing_needs_a_name() {
     let bench = Bench::open().await;
     let job = bench.inline_four().await;
     let nobody = witnessmark::work::Doing { person: None, ..bench.doing() };
-    assert!(matches!(bench.shop.sign_step(&nobody, job, "check-in", None).await, Err(Refused::Faults(_))));
+    assert!(matches!(bench.shop.sign_step(&nobody, job, "check-in", None, "").await, Err(Refused::Faults(_))));
 }
 
 #[tokio::test]
@@ -253,6 +253,6 @@ async fn a_step_that_is_not_on_this_job_hands_on_what_it_would_wait_for() {
     bench.shop.set_step_aside(&bench.doing(), job, "balance", None, None).await.unwrap();
     let waits_for = async |key: &str| bench.shop.step(job, key, bench.now()).await.unwrap().row.waits_for;
     assert_eq!(waits_for("short-block").await, ["Trial assembly"]);
-    bench.shop.sign_step(&bench.doing(), job, "mock-up", None).await.unwrap();
+    bench.shop.sign_step(&bench.doing(), job, "mock-up", None, "").await.unwrap();
     assert!(waits_for("short-block").await.is_empty());
 }

@@ -258,7 +258,7 @@ impl<'a> Diary<'a> {
         for step in steps {
             let doing = self.next();
             self.shop
-                .sign_step(&doing, job, step, None)
+                .sign_step(&doing, job, step, None, "")
                 .await
                 .map_err(refused(format!("signing {step} of job {job}")))?;
         }
