@@ -1,6 +1,7 @@
 //! Witnessmark: a custom engine builder's record of each engine.
 
 pub mod bench;
+pub mod charges;
 pub mod drawing;
 pub mod engine;
 pub mod exchange;
@@ -8,6 +9,7 @@ pub mod handover;
 pub mod mechanics;
 pub mod metrology;
 pub mod office;
+pub mod plan;
 pub mod quantity;
 pub mod record;
 pub mod sheets;

@@ -90,7 +90,7 @@ const OUTSIDE: &[Outside] = &[
     Outside { what: "printpdf", only: &["handover"], why: "only the documents that leave know PDF" },
     Outside { what: "lopdf", only: &["handover"], why: "only the documents that leave know PDF" },
     Outside { what: "qrcodegen", only: &["drawing"], why: "a code is a drawing, for page and paper alike" },
-    Outside { what: "statrs", only: &["metrology"], why: "distributions belong to what a reading proves" },
+    Outside { what: "statrs", only: &["metrology", "plan"], why: "distributions belong to readings and to dates" },
     Outside { what: "argon2", only: &["work"], why: "the PIN is checked in one place" },
     Outside { what: "if_addrs", only: &["main"], why: "the machine's addresses are read in one place" },
     Outside { what: "mdns_sd", only: &["main"], why: "nothing below the command line speaks to the network" },

@@ -32,6 +32,8 @@ struct Asked {
     step: String,
     sheet: String,
     round: String,
+    /// Public id of a part, or of work sent out.
+    thing: String,
     /// "phone" on the phone's page.
     on: String,
 }
@@ -39,7 +41,13 @@ struct Asked {
 impl Asked {
     fn of(form: &FormState) -> Self {
         let value = |name| form.value(name).to_owned();
-        Self { step: value("step"), sheet: value("sheet"), round: value("round"), on: value("on") }
+        Self {
+            step: value("step"),
+            sheet: value("sheet"),
+            round: value("round"),
+            thing: value("thing"),
+            on: value("on"),
+        }
     }
 
     fn step(&self) -> Option<&str> {
@@ -51,13 +59,14 @@ impl Asked {
             "" => None,
             sheet => Some((sheet_of(sheet)?, self.round.parse().map_err(|_| PageError::NotFound)?)),
         };
-        Ok(Beside { step: self.step(), round })
+        let thing = Some(&*self.thing).filter(|id| !id.is_empty());
+        Ok(Beside { step: self.step(), round, thing })
     }
 
     /// The page of these photos: more may follow.
     fn address(&self, job: i64) -> String {
         let page = if self.on == "phone" { "phone" } else { "photos" };
-        let asked = [("step", &self.step), ("sheet", &self.sheet), ("round", &self.round)];
+        let asked = [("step", &self.step), ("sheet", &self.sheet), ("round", &self.round), ("thing", &self.thing)];
         let asked = asked.iter().filter(|(_, value)| !value.is_empty());
         let asked: Vec<String> = asked.map(|(name, value)| format!("{name}={value}")).collect();
         let asked = if asked.is_empty() { String::new() } else { format!("?{}", asked.join("&")) };
@@ -73,6 +82,8 @@ struct PhotosPage<'a> {
     asked: Asked,
     /// The round whose record the photos are: "Main bearings, round 2".
     round: Option<String>,
+    /// The part they show, or the work sent out whose ticket they are.
+    thing: Option<String>,
     form: &'a FormState,
 }
 
@@ -83,6 +94,7 @@ struct PhonePage<'a> {
     of: Attached,
     asked: Asked,
     round: Option<String>,
+    thing: Option<String>,
     form: &'a FormState,
     note: FormState,
     /// Key and title of each step of the job, to say which one it belongs to.
@@ -173,11 +185,15 @@ async fn page(visit: Visit, shop: &Shop, job: i64, form: &FormState) -> Answer {
         Some((sheet, round)) => Some(shop.round_called(job, sheet, round).await?),
         None => None,
     };
+    let thing = match asked.beside()?.thing {
+        Some(thing) => Some(shop.thing_called(job, thing).await?),
+        None => None,
+    };
     if asked.on == "phone" {
         let frame = of.frame(visit, "Photo and note").refused(form.is_refused());
         let steps = shop.job(job, at).await?.steps.into_iter().map(|row| (row.key, row.title)).collect();
-        return forms::show(form, &PhonePage { frame, of, asked, round, form, note: FormState::blank(), steps });
+        return forms::show(form, &PhonePage { frame, of, asked, round, thing, form, note: FormState::blank(), steps });
     }
     let frame = of.frame(visit, "Photos").refused(form.is_refused());
-    forms::show(form, &PhotosPage { frame, of, asked, round, form })
+    forms::show(form, &PhotosPage { frame, of, asked, round, thing, form })
 }

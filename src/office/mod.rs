@@ -12,8 +12,11 @@ mod gauges;
 mod keep_family;
 mod limits;
 mod on_job;
+mod part_choices;
+mod parts;
 mod people;
 mod quicker;
+mod sent_out;
 mod shop;
 mod studies;
 mod study;
@@ -29,6 +32,8 @@ pub fn routes() -> Router<Shop> {
     Router::new()
         .merge(details::routes())
         .merge(limits::routes())
+        .merge(parts::routes())
+        .merge(sent_out::routes())
         .merge(card::routes())
         .merge(card_issues::routes())
         .merge(families::routes())

@@ -9,6 +9,10 @@ pub struct Attachment {
     pub step: Option<i64>,
     /// The round whose record it is.
     pub round: Option<i64>,
+    /// The part it shows or belongs to.
+    pub part: Option<i64>,
+    /// The work sent out whose ticket or report it is.
+    pub sending: Option<i64>,
     /// The file's public id.
     pub file: String,
     /// Of its bytes, hex.
@@ -28,7 +32,7 @@ pub struct Attachment {
 /// Those of a build, newest first; those withdrawn as well.
 pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>> {
     let rows = sqlx::query!(
-        r#"SELECT t.id AS "id!: i64", t.step, t.round, f.public_id AS file, f.sha256, t.name, t.caption, f.media_type,
+        r#"SELECT t.id AS "id!: i64", t.step, t.round, t.part, t.sending, f.public_id AS file, f.sha256, t.name, t.caption, f.media_type,
                   f.width, f.height, f.bytes, f.preview_sha256 IS NOT NULL AS "previewed!: bool", a.at, p.name AS "by?: String", w.at AS "withdrawn_at?: String",
                   q.name AS "withdrawn_by?: String"
            FROM attachment t JOIN file f ON f.id = t.file JOIN act a ON a.id = t.made
@@ -45,6 +49,8 @@ pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>
                 id: row.id,
                 step: row.step,
                 round: row.round,
+                part: row.part,
+                sending: row.sending,
                 file: row.file,
                 sha256: row.sha256,
                 name: row.name,
@@ -66,6 +72,8 @@ pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Attachment>
 pub struct NewAttachment<'a> {
     pub step: Option<i64>,
     pub round: Option<i64>,
+    pub part: Option<i64>,
+    pub sending: Option<i64>,
     pub file: i64,
     pub name: &'a str,
     pub caption: &'a str,
@@ -74,10 +82,13 @@ pub struct NewAttachment<'a> {
 pub async fn insert(w: &mut Writing, build: i64, new: &NewAttachment<'_>) -> Result<i64> {
     let act = w.act;
     let done = sqlx::query!(
-        "INSERT INTO attachment (build, step, round, file, name, caption, made, act) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO attachment (build, step, round, part, sending, file, name, caption, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         build,
         new.step,
         new.round,
+        new.part,
+        new.sending,
         new.file,
         new.name,
         new.caption,

@@ -67,7 +67,7 @@ pub async fn serials(db: &mut Connection) -> Result<Vec<(i64, String)>> {
 
 /// Makes an item and fits it.
 pub async fn fit_new(w: &mut Writing, engine: i64, at: ItemRef, serial: &str) -> Result<i64> {
-    let (id, act, kind, place) = (public_id(), w.act, at.kind.key(), at.place.to_string());
+    let (id, act, kind) = (public_id(), w.act, at.kind.key());
     let done = sqlx::query!(
         "INSERT INTO item (public_id, kind, serial, note, made, act) VALUES (?, ?, ?, '', ?, ?)",
         id,
@@ -79,6 +79,13 @@ pub async fn fit_new(w: &mut Writing, engine: i64, at: ItemRef, serial: &str) ->
     .execute(&mut **w)
     .await?;
     let item = done.last_insert_rowid();
+    fit(w, engine, item, at.place).await?;
+    Ok(item)
+}
+
+/// Fits an item that has a past already.
+pub async fn fit(w: &mut Writing, engine: i64, item: i64, place: Place) -> Result<()> {
+    let (act, place) = (w.act, place.to_string());
     sqlx::query!(
         "INSERT INTO fitting (item, engine, place, made, act) VALUES (?, ?, ?, ?, ?)",
         item,
@@ -89,7 +96,7 @@ pub async fn fit_new(w: &mut Writing, engine: i64, at: ItemRef, serial: &str) ->
     )
     .execute(&mut **w)
     .await?;
-    Ok(item)
+    Ok(())
 }
 
 /// Takes an item out of its engine; it keeps its readings.

@@ -212,6 +212,18 @@ pub async fn by_number(db: &mut Connection, build: i64, number: i64) -> Result<O
     .transpose()
 }
 
+/// How many readings that stand each job has of an item.
+pub async fn jobs_of_item(db: &mut Connection, item: i64) -> Result<Vec<(i64, i64)>> {
+    let rows = sqlx::query!(
+        r#"SELECT build AS "build!: i64", count(*) AS "count!: i64" FROM reading
+           WHERE item = ? AND state = 'stands' GROUP BY build ORDER BY build"#,
+        item
+    )
+    .fetch_all(db)
+    .await?;
+    Ok(rows.into_iter().map(|row| (row.build, row.count)).collect())
+}
+
 /// The reading that an act took.
 pub async fn number_by_act(db: &mut Connection, build: i64, act: i64) -> Result<Option<i64>> {
     let row =

@@ -96,6 +96,15 @@ impl Standing {
         }
     }
 
+    /// How what was judged stands.
+    pub fn of(verdict: Verdict) -> Self {
+        match verdict {
+            Verdict::Good => Self::Good,
+            Verdict::Out => Self::Out,
+            Verdict::OnTheLine => Self::OnTheLine,
+        }
+    }
+
     /// Whether anything was found: a figure, or that it is good.
     pub fn is_found(self) -> bool {
         !matches!(self, Self::Missing | Self::NoFigure)
@@ -179,9 +188,7 @@ impl Finding {
             (Basis::Missing { .. } | Basis::Target { .. }, _) => Standing::Missing,
             (Basis::NoFigure { .. }, _) => Standing::NoFigure,
             (Basis::Checked { .. }, _) => Standing::Checked,
-            (_, Some(Judgement { verdict: Verdict::Good, .. })) => Standing::Good,
-            (_, Some(Judgement { verdict: Verdict::Out, .. })) => Standing::Out,
-            (_, Some(Judgement { verdict: Verdict::OnTheLine, .. })) => Standing::OnTheLine,
+            (_, Some(judgement)) => Standing::of(judgement.verdict),
             (_, None) => Standing::Figure,
         }
     }

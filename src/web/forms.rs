@@ -182,6 +182,13 @@ impl FormState {
         &self.faults
     }
 
+    /// The form with another text in a field.
+    #[must_use]
+    pub fn with(mut self, name: &str, text: String) -> Self {
+        self.typed.insert(name.to_owned(), text);
+        self
+    }
+
     /// What was typed in a field.
     pub fn value(&self, name: &str) -> &str {
         self.typed.get(name).map_or("", String::as_str)

@@ -166,29 +166,11 @@ fn parse(loaded: &JobRecord, form: &LimitForm) -> Done<Limit> {
     };
     let kind = if form.per_diameter { LimitKind::PerDiameter } else { LimitKind::Absolute };
     let how = if form.per_diameter { HowRead::plain(Unit::ThouPerInch) } else { feature.how_read(unit) };
-    let mut figure = |field: &str, text: &str| match text.trim() {
-        _ if form.lift => None,
-        "" => None,
-        text => match read(text, &how).map(|typed| typed.entry) {
-            Ok(Entry::Figure(q)) if q.si >= 0.0 || feature.may_be_below_zero() => Some(q.si),
-            Ok(Entry::Figure(_)) => {
-                faults.push(FieldFault::new(field, "enter a figure that is not below zero"));
-                None
-            }
-            Ok(Entry::Range(..)) => {
-                faults.push(FieldFault::new(
-                    field,
-                    "enter one figure here: the lowest and the highest have a field each",
-                ));
-                None
-            }
-            Err(fault) => {
-                faults.push(FieldFault::new(field, fault));
-                None
-            }
-        },
+    let mut typed = |field: &str, text: &str| {
+        let text = if form.lift { "" } else { text };
+        figure(field, text, &how, feature.may_be_below_zero()).map_err(|fault| faults.push(fault)).ok().flatten()
     };
-    let (min, max) = (figure("least", &form.least), figure("most", &form.most));
+    let (min, max) = (typed("least", &form.least), typed("most", &form.most));
     let words = |text: &str| text.trim().to_owned();
     let (condition, source) = (words(&form.condition), words(&form.source));
     let limit = Limit { feature, place, kind, min, max, condition, source };
@@ -202,6 +184,21 @@ fn parse(loaded: &JobRecord, form: &LimitForm) -> Done<Limit> {
     let texts = [("condition", &form.condition), ("source", &form.source), ("reason", &form.reason)];
     faults.extend(texts.iter().filter_map(|(field, text)| FieldFault::too_long(field, text, 200)));
     if faults.is_empty() { Ok(limit) } else { Err(Refused::Faults(faults)) }
+}
+
+/// One end of what a finding may be, as typed; none where nothing was.
+pub(super) fn figure(field: &str, text: &str, how: &HowRead, below_zero: bool) -> Result<Option<f64>, FieldFault> {
+    if text.trim().is_empty() {
+        return Ok(None);
+    }
+    match read(text.trim(), how).map(|typed| typed.entry) {
+        Ok(Entry::Figure(q)) if q.si >= 0.0 || below_zero => Ok(Some(q.si)),
+        Ok(Entry::Figure(_)) => Err(FieldFault::new(field, "enter a figure that is not below zero")),
+        Ok(Entry::Range(..)) => {
+            Err(FieldFault::new(field, "enter one figure here: the lowest and the highest have a field each"))
+        }
+        Err(fault) => Err(FieldFault::new(field, fault)),
+    }
 }
 
 /// The unit that a finding's limits are spoken of in: its own.

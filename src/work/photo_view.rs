@@ -57,6 +57,14 @@ impl JobLook {
         standing.filter(|photo| photo.round == Some(round)).map(|photo| self.photo(photo)).collect()
     }
 
+    /// The files of a part, or of work sent out, newest first.
+    pub(super) fn photos_of(&self, part: Option<i64>, sending: Option<i64>) -> Vec<PhotoView> {
+        let standing = self.photos.iter().filter(|photo| photo.withdrawn.is_none());
+        let of =
+            |photo: &&Attachment| part.is_some() && photo.part == part || sending.is_some() && photo.sending == sending;
+        standing.filter(of).map(|photo| self.photo(photo)).collect()
+    }
+
     fn photo(&self, photo: &Attachment) -> PhotoView {
         let shown = match (photo.previewed, is_shown(&photo.media_type), photo.width) {
             (true, ..) => Shown::Picture,

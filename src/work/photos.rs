@@ -6,7 +6,7 @@ use super::doing::{Doing, Done, Refused};
 use crate::engine::SheetKey;
 use crate::record::attachments::{self, NewAttachment};
 use crate::record::files::{self, Contents, Files, Incoming, NewFile};
-use crate::record::{self, builds, rounds};
+use crate::record::{self, builds, parts, rounds, sendings};
 use crate::sheets::sheet;
 use std::io::Cursor;
 
@@ -51,6 +51,8 @@ pub struct Beside<'a> {
     pub step: Option<&'a str>,
     /// The round, by its number, whose record it is.
     pub round: Option<(SheetKey, i64)>,
+    /// Public id of the part it shows, or of the work sent out whose ticket it is.
+    pub thing: Option<&'a str>,
 }
 
 /// Which copy of a picture.
@@ -105,7 +107,7 @@ impl Shop {
         for photo in photos {
             arrived.push(self.receive(&photo.name).await?.write(photo.bytes).await?);
         }
-        self.attach(doing, job, Beside { step, round: None }, arrived, caption).await
+        self.attach(doing, job, Beside { step, ..Beside::default() }, arrived, caption).await
     }
 
     /// Keeps files of a job: all of them, or none. Pictures are developed one at a time, since each takes memory.
@@ -126,6 +128,7 @@ impl Shop {
         }
         let step = self.step_id(job, beside.step).await?;
         let round = self.round_id(job, beside.round).await?;
+        let (part, sending) = self.thing_ids(job, beside.thing).await?;
         if files.is_empty() {
             return Err(Refused::fault("photos", "choose a photo, or take one"));
         }
@@ -139,7 +142,7 @@ impl Shop {
         let Some(mut w) = self.begin(doing, "add photos", Some(job)).await? else { return Ok(()) };
         for (name, file) in &kept {
             let file = files::insert(&mut w, file).await?;
-            let new = NewAttachment { step, round, file, name, caption: caption.trim() };
+            let new = NewAttachment { step, round, part, sending, file, name, caption: caption.trim() };
             attachments::insert(&mut w, job, &new).await?;
         }
         self.begin_step_by_id(&mut w, job, step).await?;
@@ -160,6 +163,32 @@ impl Shop {
         let all = rounds::of(&mut *self.record.look().await?, Some(job)).await?;
         let round = all.iter().find(|round| round.sheet == sheet && round.number == number);
         round.map(|round| Some(round.id)).ok_or(Refused::NotFound)
+    }
+
+    /// What a part or work sent out is called.
+    ///
+    /// # Errors
+    /// [`Refused::NotFound`] where the job has none of this id.
+    pub async fn thing_called(&self, job: i64, thing: &str) -> Done<String> {
+        let mut db = self.record.look().await?;
+        let part = parts::of(&mut db, Some(job)).await?.into_iter().find(|part| part.public_id == thing);
+        if let Some(part) = part {
+            return Ok(part.said.description);
+        }
+        let sending = sendings::of(&mut db, Some(job)).await?.into_iter().find(|sending| sending.public_id == thing);
+        sending.map(|sending| sending.said.what).ok_or(Refused::NotFound)
+    }
+
+    /// The part or the work sent out that a public id names.
+    async fn thing_ids(&self, job: i64, thing: Option<&str>) -> Done<(Option<i64>, Option<i64>)> {
+        let Some(thing) = thing else { return Ok((None, None)) };
+        let mut db = self.record.look().await?;
+        let part = parts::of(&mut db, Some(job)).await?.into_iter().find(|part| part.public_id == thing);
+        if let Some(part) = part {
+            return Ok((Some(part.id), None));
+        }
+        let sending = sendings::of(&mut db, Some(job)).await?.into_iter().find(|sending| sending.public_id == thing);
+        sending.map(|sending| (None, Some(sending.id))).ok_or(Refused::NotFound)
     }
 
     /// Looks at a file that came, with its smaller copies beside it.
