@@ -77,7 +77,8 @@ fn guarded(text: &str) -> String {
     if formula || text.starts_with(['\t', '\r', '\n', '\'']) { format!("'{text}") } else { text.to_owned() }
 }
 
-/// One record: fields with a comma, a quote or a line break in quotes, quotes doubled; CR LF at its end (RFC 4180, section 2).
+/// One record: fields with a comma, a quote or a line break in quotes, quotes doubled; CR LF at its end (RFC 4180,
+/// section 2).
 fn record(fields: &[String]) -> String {
     let quoted = |field: &String| {
         let plain = !field.contains([',', '"', '\r', '\n']);

@@ -96,7 +96,8 @@ impl Currency {
 
     /// The amount that `text` says: "1 250.00", "1250,00", "€ 12.50", "12.50 EUR". Never below zero.
     ///
-    /// "1,250" is refused: it could be thousands or a fraction, but in a currency of three decimals "1.250" is a fraction.
+    /// "1,250" is refused: it could be thousands or a fraction, but in a currency of three decimals "1.250" is a
+    /// fraction.
     pub fn read(self, text: &str) -> Result<Money, ReadFault> {
         let enter = match self.0.decimals {
             0 => "an amount such as 1250",

@@ -67,8 +67,8 @@ type Left<'a> = BTreeMap<(&'a TaxKey, Kind), i128>;
 /// The shares of all discounts.
 ///
 /// Discounts on labour and on parts are taken off before those on everything, smaller ones before larger ones, each in
-/// proportion to what is left, by largest remainder: the shares of a discount make it up to the last coin, no rate falls
-/// below zero, and the order of lines and of discounts changes no sum.
+/// proportion to what is left, by largest remainder: the shares of a discount make it up to the last coin, no rate
+/// falls below zero, and the order of lines and of discounts changes no sum.
 pub fn discount_shares(
     lines: &[Line],
     discounts: &[Discount],
@@ -89,7 +89,6 @@ pub fn discount_shares(
         take_off(&mut left, on, amount, at, &mut shares)
             .ok_or_else(|| DiscountFault::AboveCharges(discounts[at].text.clone()))?;
     }
-    shares.sort_by_key(|share| share.discount);
     Ok(shares)
 }
 

@@ -16,8 +16,8 @@ const MOST_HOURS: i64 = 10_000;
 pub struct Quarters(pub u32);
 
 impl Quarters {
-    /// The time that `text` says: "1.5", "1,25 h", "1:30", "1½", "45 min". What is no whole quarter is refused, and both
-    /// neighbours are named.
+    /// The time that `text` says: "1.5", "1,25 h", "1:30", "1½", "45 min". What is no whole quarter is refused, and
+    /// both neighbours are named.
     pub fn read(text: &str) -> Result<Self, ReadFault> {
         let hundredths = match hundredths_of_minutes(text.trim()) {
             Some(hundredths) => hundredths?,

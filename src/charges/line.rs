@@ -93,7 +93,7 @@ impl Kind {
 
 /// How many, in thousandths: above zero on a line, below zero for what is given back.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(transparent)]
+#[serde(try_from = "i64", into = "i64")]
 pub struct HowMany(i64);
 
 impl HowMany {
@@ -131,6 +131,22 @@ impl Neg for HowMany {
 
     fn neg(self) -> Self {
         Self(-self.0)
+    }
+}
+
+impl TryFrom<i64> for HowMany {
+    type Error = LineFault;
+
+    /// As kept: below zero too.
+    fn try_from(thousandths: i64) -> Result<Self, LineFault> {
+        let size = Self::from_thousandths(thousandths.saturating_abs())?;
+        Ok(if thousandths < 0 { -size } else { size })
+    }
+}
+
+impl From<HowMany> for i64 {
+    fn from(how_many: HowMany) -> Self {
+        how_many.0
     }
 }
 
@@ -234,7 +250,8 @@ impl Line {
         Ok(self.price().map_or(Ok(Money::ZERO), |price| price.mark_up.on_top_of(price.each, rounding))?)
     }
 
-    /// What the line would come to if it were charged: `how many × price each`, rounded. Below zero for what is given back.
+    /// What the line would come to if it were charged: `how many × price each`, rounded. Below zero for what is given
+    /// back.
     ///
     /// The price each is rounded first, so that the customer can check the multiplication on the paper.
     pub fn worth(&self, rounding: Rounding) -> Result<Money, LineFault> {

@@ -6,7 +6,7 @@
 //! | file | what is in it |
 //! |---|---|
 //! | `money.rs`, `currency.rs` | an amount; how it is typed and shown |
-//! | `percent.rs`, `rounding.rs`, `share.rs` | parts of an amount, exact or rounded by rule, and shares that make up a sum |
+//! | `percent.rs`, `rounding.rs`, `share.rs` | parts of an amount, rounded by rule, and shares that make up a sum |
 //! | `read.rs` | the figures an office types |
 //! | `hours.rs`, `time.rs` | quarter hours; what a day's acts propose |
 //! | `line.rs`, `tax.rs`, `discount.rs`, `total.rs` | what is charged, and what it comes to |

@@ -112,9 +112,8 @@ impl Change {
             _ => format!("The engine is ready {} sooner.", days(self.days.unsigned_abs())),
         };
         let (why, text) = (self.why.trim(), self.text.trim());
-        format!(
-            "{job}: {why}\nWe propose: {text}\nThis costs {price}. {ready}\nPlease answer yes or no. Until then this part of the work waits."
-        )
+        let wait = "Please answer yes or no. Until then this part of the work waits.";
+        format!("{job}: {why}\nWe propose: {text}\nThis costs {price}. {ready}\n{wait}")
     }
 }
 
@@ -211,10 +210,10 @@ pub struct Covered {
 
 /// What of the lines done, in the order they were done, is covered by the agreement. Discounts stay out of it.
 ///
-/// A line under an agreed line of the quote, or under an agreed change, is covered up to that line's amount, and all such
-/// lines together up to all that is agreed, so that work left out by a change is not charged. What goes beyond is taken
-/// from what may be spent without calling if all of it fits there; otherwise it is not agreed. What was asked and not
-/// agreed to is never taken from there.
+/// A line under an agreed line of the quote, or under an agreed change, is covered up to that line's amount, and all
+/// such lines together up to all that is agreed, so that work left out by a change is not charged. What goes beyond is
+/// taken from what may be spent without calling if all of it fits there; otherwise it is not agreed. What was asked and
+/// not agreed to is never taken from there.
 pub fn covered(agreement: &Agreement, done: &[Line], rounding: Rounding) -> Result<Covered, LineFault> {
     let mut agreed_left = agreement.agreed()?.above_zero();
     let mut asked_left: BTreeMap<Under, Money> = BTreeMap::new();

@@ -6,8 +6,6 @@
 use thiserror::Error;
 
 const LONGEST: usize = 40;
-/// The largest whole number of smallest parts read: as large as any amount.
-const MOST: i64 = 1_000_000_000_000_000;
 
 /// Why a text was refused. Each says what to enter; `enter` is an example that would have been read.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
@@ -19,7 +17,7 @@ pub enum ReadFault {
     #[error("“{text}” is not understood: enter {enter}")]
     NoNumber { text: String, enter: &'static str },
     #[error(
-        "“{text}” has both a comma and a point: use one of them as the decimal mark, set thousands apart by a space, and enter {enter}"
+        "“{text}” has both a comma and a point: use one as the decimal mark, a space between thousands, and enter {enter}"
     )]
     TwoMarks { text: String, enter: &'static str },
     #[error("“{text}” could be thousands or a fraction: set thousands apart by a space, and enter {enter}")]
@@ -46,8 +44,8 @@ pub(super) struct Form {
 impl Form {
     /// The number of smallest parts that `text` says: with two decimals "12.5" is 1250.
     ///
-    /// Three figures behind a mark are refused where they could be thousands: always with fewer than three decimals, and
-    /// behind a comma with three.
+    /// Three figures behind a mark are refused where they could be thousands: always with fewer than three decimals,
+    /// and behind a comma with three.
     pub fn read(self, text: &str) -> Result<i64, ReadFault> {
         let Self { decimals, enter } = self;
         let text = text.trim();
@@ -80,8 +78,8 @@ impl Form {
         if fraction.len() > decimals {
             return Err(ReadFault::TooFine { text: said(), enter });
         }
-        let all = format!("0{whole}{fraction:0<decimals$}").parse::<i64>();
-        all.ok().filter(|parts| *parts <= MOST).ok_or_else(|| ReadFault::TooLarge { text: said(), enter })
+        let all = format!("0{whole}{fraction:0<decimals$}").parse();
+        all.map_err(|_| ReadFault::TooLarge { text: said(), enter })
     }
 }
 

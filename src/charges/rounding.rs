@@ -45,12 +45,12 @@ impl Rounding {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum TaxRounding {
-    /// Once for each rate, on all that is taxed at it. The tax of two invoices may then differ from that of one over the
-    /// same lines, by up to one smallest coin for each rate.
+    /// Once for each rate, on all that is taxed at it. The tax of two invoices may then differ from that of one over
+    /// the same lines, by up to one smallest coin for each rate.
     #[default]
     TotalPerRate,
-    /// Each line, and each share of a discount, by itself. Taxes of parts are then parts of the tax, exactly, however the
-    /// lines are divided among invoices; the tax of many small lines may differ from the rate by half a coin each.
+    /// Each line, and each share of a discount, by itself. Taxes of parts are then parts of the tax, exactly, however
+    /// the lines are divided among invoices; the tax of many small lines may differ from the rate by half a coin each.
     EachLine,
 }
 

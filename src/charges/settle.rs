@@ -53,7 +53,7 @@ impl Ending {
             }
             Self::ShortBlock => "Work and parts up to the short block; parts already ordered that cannot go back.",
             Self::Cancelled => {
-                "Work and parts so far; parts already ordered that cannot go back. A deposit agreed as forfeited pays for these first, and the rest of it is kept."
+                "Work and parts so far, parts that cannot go back. A forfeitable deposit pays first; its rest is kept."
             }
             Self::SoldOn => "Work and parts so far, to the owner who ordered them. The new owner agrees anew.",
             Self::Scrapped => {
@@ -79,7 +79,8 @@ impl Ending {
     }
 }
 
-/// Where the money of a job goes at its end. `received = counted + forfeited + held + refund` and `owed = counted + to_pay`.
+/// Where the money of a job goes at its end. `received = counted + forfeited + held + refund` and `owed = counted +
+/// to_pay`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Settlement {
     pub owed: Money,
@@ -96,7 +97,8 @@ pub struct Settlement {
 
 /// Settles all that is owed, gross, storage and credits included, against all payments.
 ///
-/// Only a cancelled job forfeits anything, and a forfeitable deposit pays for work first: the customer never pays twice.
+/// Only a cancelled job forfeits anything, and a forfeitable deposit pays for work first: the customer never pays
+/// twice.
 pub fn settle(ending: Ending, owed: Money, payments: &[Payment]) -> Result<Settlement, TooLarge> {
     let received = received(payments)?;
     let open = owed.less(received)?;
@@ -120,8 +122,8 @@ pub struct StorageFault {
     pub until: Date,
 }
 
-/// How many weeks of storage were begun after `free_days` without charge: seven days after the day it was stored are one
-/// week, the eighth begins another, and the same day is none.
+/// How many weeks of storage were begun after `free_days` without charge: seven days after the day it was stored are
+/// one week, the eighth begins another, and the same day is none.
 pub fn storage_weeks(from: Date, until: Date, free_days: u16) -> Result<u32, StorageFault> {
     let days = u32::try_from(days_between(from, until)).map_err(|_| StorageFault { from, until })?;
     Ok(days.saturating_sub(u32::from(free_days)).div_ceil(7))

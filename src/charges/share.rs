@@ -2,8 +2,8 @@
 
 use std::cmp::Reverse;
 
-/// Whole shares of `total` as close to `numerators` / `denominator` as can be: each gets its share rounded down, and what
-/// is left of the total goes one by one to the largest remainders, of equal ones to the first.
+/// Whole shares of `total` as close to `numerators` / `denominator` as can be: each gets its share rounded down, and
+/// what is left of the total goes one by one to the largest remainders, of equal ones to the first.
 ///
 /// Preconditions: the denominator is above zero, and the total is the sum of the exact shares, rounded up or down.
 pub(super) fn shares(total: i128, numerators: &[i128], denominator: i128) -> Vec<i128> {

@@ -56,9 +56,9 @@ pub enum TimeFault {
 
 /// Proposes hours from the acts of one day, by person, job and step.
 ///
-/// The time from one act to the same person's next belongs to the earlier one's step, unless the gap is a break: then, and
-/// after the last act, the tail is counted, but not past midnight. Each person's minutes are rounded to quarter hours in
-/// all, and spread over the steps by largest remainder, so that the quarters sum to the rounded day.
+/// The time from one act to the same person's next belongs to the earlier one's step, unless the gap is a break: then,
+/// and after the last act, the tail is counted, but not past midnight. Each person's minutes are rounded to quarter
+/// hours in all, and spread over the steps by largest remainder, so that the quarters sum to the rounded day.
 pub fn propose(acts: &[Act], habits: Habits) -> Result<Vec<Proposed>, TimeFault> {
     let Habits { longest_gap_min, tail_min } = habits;
     if tail_min > longest_gap_min {

@@ -66,9 +66,9 @@ pub struct DiscountPart {
 
 /// What lines come to.
 ///
-/// Sums hold exactly: the parts of lines and discounts make up each rate, the rates make up the total, net and tax make up
-/// gross. Permuting the lines changes no sum. Where tax is rounded once for each rate, its parts go to the lines by largest
-/// remainder, so a single line's part may hang on the other lines; where each line is rounded, it does not.
+/// Sums hold exactly: the parts of lines and discounts make up each rate, the rates make up the total, net and tax make
+/// up gross. Permuting the lines changes no sum. Where tax is rounded once for each rate, its parts go to the lines by
+/// largest remainder, so a single line's part may hang on the other lines; where each line is rounded, it does not.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Total {
     /// In the table's order, only rates that lines stand at.
@@ -76,7 +76,7 @@ pub struct Total {
     pub sum: Sum,
     /// In the order of the lines given.
     pub lines: Vec<LinePart>,
-    /// In the order of the discounts given.
+    /// In the order of the discounts given, and each in the order of the rates.
     pub discounts: Vec<DiscountPart>,
 }
 
@@ -95,7 +95,9 @@ pub enum TotalFault {
 
 /// Works out what `lines` less `discounts` come to.
 pub fn total(lines: &[Line], discounts: &[Discount], table: &TaxTable, terms: Terms) -> Result<Total, TotalFault> {
-    let off = discount_shares(lines, discounts, terms.rounding)?;
+    let mut off = discount_shares(lines, discounts, terms.rounding)?;
+    let place = |key: &TaxKey| table.rates().iter().position(|tax| tax.key == *key);
+    off.sort_by_key(|share| (share.discount, place(&share.tax)));
     let mut items = Vec::with_capacity(lines.len() + off.len());
     for line in lines {
         table.get(&line.tax)?;

@@ -2,6 +2,12 @@
 
 mod balance;
 mod bearing;
+#[path = "../support/charge_lines.rs"]
+mod charge_lines;
+mod charges_figures;
+mod charges_invoice;
+mod charges_job;
+mod charges_total;
 mod compression;
 mod film;
 mod matching;

@@ -3,6 +3,11 @@
 
 mod balance;
 mod bearing;
+#[path = "../support/charge_lines.rs"]
+mod charge_lines;
+mod charges_figures;
+mod charges_job;
+mod charges_total;
 mod compression;
 mod crank;
 mod film;
