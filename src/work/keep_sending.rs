@@ -211,7 +211,7 @@ impl Shop {
         }
         sendings::update(&mut w, sending.id, &new).await?;
         if let Some(change) = change {
-            let said = NewChange { change, place, part: None, sending: Some(sending.id), words: new.what.clone() };
+            let said = NewChange { change, place, part: None, sending: Some(sending.id), words: String::new() };
             keep_change(&mut w, &look, &said).await?;
         }
         Ok(w.commit().await?)

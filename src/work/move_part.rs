@@ -149,7 +149,7 @@ impl Shop {
             fit(&mut w, &look, part, kind, new.said.place).await?;
         }
         if let Some(change) = new.change {
-            let words = part.said.description.clone();
+            let words = new.said.words.clone();
             let said = NewChange { change, place: new.said.place, part: Some(part.id), sending: None, words };
             keep_change(&mut w, &look, &said).await?;
         }

@@ -172,13 +172,14 @@ impl JobLook {
     pub(super) fn part_choices(&self, stock: &Stock, but: Option<i64>) -> PartChoices {
         let none = |word: &str| std::iter::once((String::new(), word.to_owned()));
         let suppliers = stock.suppliers.iter().filter(|supplier| !supplier.withdrawn);
-        let steps = self.steps.iter().filter(|step| !step.state.is_done());
         let others = stock.parts.iter().filter(|part| Some(part.id) != but && stock.replaced_by(part).is_none());
         PartChoices {
             suppliers: none("not chosen yet")
                 .chain(suppliers.map(|one| (one.public_id.clone(), one.said.name.clone())))
                 .collect(),
-            steps: none("none waits").chain(steps.map(|step| (step.key.clone(), step.title.clone()))).collect(),
+            steps: none("none waits")
+                .chain(self.steps.iter().map(|step| (step.key.clone(), step.title.clone())))
+                .collect(),
             replaces: none("no other part")
                 .chain(others.map(|part| (part.public_id.clone(), part.said.description.clone())))
                 .collect(),

@@ -3,6 +3,7 @@
 mod at_once;
 mod cards;
 mod misreads;
+mod parts;
 mod readings;
 mod record;
 mod second_checks;
