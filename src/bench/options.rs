@@ -1,20 +1,22 @@
-//! What can be chosen on a sheet: shells from the shelf, pistons for bores. Nothing is kept here.
+//! What can be chosen on a sheet: shells from the shelf, pistons for bores; and the choice accepted, with its reason.
 
 use askama::Template;
 use axum::Router;
 use axum::extract::{Path, State};
-use axum::response::{Html, IntoResponse, Response};
-use axum::routing::get;
-use axum_extra::extract::Query;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+use axum_extra::extract::{Form, Query};
 use serde::{Deserialize, Serialize};
 
-use super::on_job::{frame, job_address};
+use super::on_job::{doing, frame, job_address};
 use super::sheet::{sheet_address, sheet_of};
-use crate::web::{FormState, Frame, PageError, Visit};
+use crate::web::{FormState, Frame, PageError, Visit, forms};
 use crate::work::{OptionsView, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
-    Router::new().route("/jobs/{number}/sheets/{sheet}/options", get(show))
+    Router::new()
+        .route("/jobs/{number}/sheets/{sheet}/options", get(show).post(decide))
+        .route("/jobs/{number}/sheets/{sheet}/decisions/{decision}/withdraw", post(withdraw))
 }
 
 #[derive(Default, Serialize, Deserialize)]
@@ -26,28 +28,70 @@ struct Asked {
 
 #[derive(Template)]
 #[template(path = "bench/options.html")]
-struct OptionsPage {
+struct OptionsPage<'a> {
     frame: Frame,
     view: OptionsView,
     address: String,
-    form: FormState,
+    form: &'a FormState,
 }
 
-async fn show(
+type At = Path<(i64, String)>;
+type Answer = Result<Response, PageError>;
+
+async fn show(visit: Visit, State(shop): State<Shop>, Path((job, sheet)): At, Query(asked): Query<Asked>) -> Answer {
+    page(visit, &shop, job, &sheet, &FormState::of(&asked)).await
+}
+
+async fn page(visit: Visit, shop: &Shop, job: i64, sheet: &str, form: &FormState) -> Answer {
+    let key = sheet_of(sheet)?;
+    let view = shop.options(job, key, form.value("typed"), visit.at).await?;
+    let frame = frame(visit, &view.head, view.title)
+        .under(format!("Job {job}"), job_address(job))
+        .under(view.sheet_title, sheet_address(job, key))
+        .refused(form.is_refused());
+    forms::show(form, &OptionsPage { frame, address: sheet_address(job, key), form, view })
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct DecideForm {
+    key: String,
+    typed: String,
+    /// The title of the choice.
+    choice: String,
+    reason: String,
+}
+
+async fn decide(
     visit: Visit,
     State(shop): State<Shop>,
-    Path((job, sheet)): Path<(i64, String)>,
-    Query(asked): Query<Asked>,
-) -> Result<Response, PageError> {
+    Path((job, sheet)): At,
+    Form(form): Form<DecideForm>,
+) -> Answer {
+    let mut state = FormState::of(&form);
     let key = sheet_of(&sheet)?;
-    let view = shop.options(job, key, &asked.typed, visit.at).await?;
-    let page = OptionsPage {
-        frame: frame(visit, &view.head, view.title)
-            .under(format!("Job {job}"), job_address(job))
-            .under(view.sheet_title, sheet_address(job, key)),
-        address: sheet_address(job, key),
-        form: FormState::of(&asked),
-        view,
-    };
-    Ok(Html(page.render()?).into_response())
+    match shop.decide(&doing(&visit, &state), job, key, &form.typed, &form.choice, &form.reason).await {
+        Ok(()) => Ok(Redirect::to(&sheet_address(job, key)).into_response()),
+        Err(refused) => {
+            state.refuse_each(refused.faults()?);
+            page(visit, &shop, job, &sheet, &state).await
+        }
+    }
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct WithdrawForm {
+    key: String,
+}
+
+async fn withdraw(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, sheet, decision)): Path<(i64, String, i64)>,
+    Form(form): Form<WithdrawForm>,
+) -> Answer {
+    let key = sheet_of(&sheet)?;
+    shop.withdraw_decision(&doing(&visit, &FormState::of(&form)), job, decision).await?;
+    Ok(Redirect::to(&format!("{}/options", sheet_address(job, key))).into_response())
 }

@@ -11,6 +11,7 @@ use super::job_parts::{
     TargetOut,
 };
 use super::job_said::{ExpansionOut, RecheckOut, SecondReadingOut, SetAnswerOut, TighteningOut};
+use super::job_supply::SupplyOut;
 use crate::engine::Limit;
 use crate::metrology::Rule;
 use crate::record::{self, Connection};
@@ -69,6 +70,9 @@ pub struct JobDocument {
     files: Vec<FileOut>,
     /// Those withdrawn as well.
     calls: Vec<CallOut>,
+    /// Parts, work sent out, changes, waits, hours, promises, decisions.
+    #[serde(flatten)]
+    supply: SupplyOut,
     facts: BTreeMap<String, String>,
     cards: Vec<CardOut>,
 }
@@ -131,6 +135,7 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
         notes: written.iter().map(|note| NoteOut::of(at_step(note.step), note)).collect(),
         files: attached.iter().map(|file| FileOut::of(at_step(file.step), file)).collect(),
         calls: calls.iter().map(|(call, by)| CallOut::of(call, by.as_ref())).collect(),
+        supply: SupplyOut::of(db, number, step_key).await?,
         facts: facts::of_build(db, number).await?,
         cards: each(&cards::issues(db, number).await?),
     }))

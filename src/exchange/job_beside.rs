@@ -30,6 +30,9 @@ pub(super) struct FileOut {
     step: Option<String>,
     /// The round whose record it is.
     round: Option<i64>,
+    /// The part it shows, or the work sent out whose ticket it is, by their numbers in the record.
+    part: Option<i64>,
+    sending: Option<i64>,
     attached: Stamped,
     withdrawn: Option<Stamped>,
 }
@@ -44,6 +47,8 @@ impl FileOut {
             media_type: file.media_type.clone(),
             step,
             round: file.round,
+            part: file.part,
+            sending: file.sending,
             attached: Stamped::from(&file.stamp),
             withdrawn: file.withdrawn.as_ref().map(Stamped::from),
         }

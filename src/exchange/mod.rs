@@ -17,6 +17,7 @@ mod job_beside;
 mod job_gauges;
 mod job_parts;
 mod job_said;
+mod job_supply;
 mod sheet_choice;
 mod sheet_gauges;
 mod sheet_input;

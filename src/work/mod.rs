@@ -87,7 +87,7 @@ pub use limits::{LimitField, LimitForm, LimitView, LimitsView, PastLimit};
 pub use move_part::MoveForm;
 pub use one_reading::OneReadingView;
 pub use open_job::NewJob;
-pub use options::{ChoiceView, OptionsView};
+pub use options::{ChoiceView, DecisionView, OptionsView};
 pub use parts::{MoveView, PartChoices, PartRow, PartView, PartsView};
 pub use people::{PersonForm, PersonView};
 pub use photo_view::{PhotoView, Shown};

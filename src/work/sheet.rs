@@ -11,7 +11,7 @@ use super::rounds_compared::{RoundsCompared, compared};
 use super::set_doubts::doubts;
 use super::sheet_pictures as pictures;
 use super::slot_view::{SlotView, slot_view};
-use super::{PhotoView, Shop, StaleHere};
+use super::{DecisionView, PhotoView, Shop, StaleHere};
 use crate::drawing::{Drawing, Mark};
 use crate::engine::{Place, SheetKey, SlotKey};
 use crate::record::readings::ReadingState;
@@ -87,6 +87,8 @@ pub struct SheetView {
     pub stale_by: Vec<(&'static str, &'static str)>,
     /// What can be chosen on it: "Choose shells"; none where there is nothing to.
     pub options: Option<&'static str>,
+    /// What was chosen, newest first.
+    pub decided: Vec<DecisionView>,
     /// Steps of the job that take this sheet: key and title.
     pub steps: Vec<(String, String)>,
     pub gauges: Vec<GaugeChoice>,
@@ -124,6 +126,7 @@ impl Shop {
     pub async fn sheet(&self, job: i64, key: SheetKey, round: Option<i64>, now: Timestamp) -> Done<SheetView> {
         let look = self.look_with_family(job, now).await?;
         let answers = set_answers::of_build(&mut *self.record.look().await?, job).await?;
+        let decided = self.decided(&look, key).await?;
         let of_sheet: Vec<&Round> = look.job.rounds.iter().filter(|r| r.sheet == key).collect();
         let shown = match round {
             Some(number) => Some(*of_sheet.iter().find(|r| r.number == number).ok_or(Refused::NotFound)?),
@@ -157,6 +160,7 @@ impl Shop {
                 .map(|row| (row.change.word(), row.reason))
                 .collect(),
             options: of.options.as_ref().map(|options| options.title),
+            decided,
             steps: look
                 .steps
                 .iter()

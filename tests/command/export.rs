@@ -161,7 +161,18 @@ const IN_THE_DOCUMENT: [(&str, &str, bool); 26] = [
 ];
 
 /// Those that it says something of and that the job of these tests leaves empty, or that stand within others.
-const WITHIN: [(&str, &str); 5] = [
+const WITHIN: [(&str, &str); 16] = [
+    ("part", "parts"),
+    ("part_move", "parts"),
+    ("sending", "sent_out"),
+    ("sending_asked", "sent_out"),
+    ("change_made", "changes"),
+    ("change_checked", "changes"),
+    ("wait", "waits"),
+    ("step_hours", "hours"),
+    ("promise", "promises"),
+    ("decision", "decisions"),
+    ("supplier", "parts"),
     ("set_answer", "set_answers"),
     ("expansion", "expansions"),
     ("study", "gauges"),
@@ -170,7 +181,11 @@ const WITHIN: [(&str, &str); 5] = [
 ];
 
 /// Tables that a job's document leaves out, and why.
-const LEFT_OUT: [(&str, &str); 13] = [
+const LEFT_OUT: [(&str, &str); 17] = [
+    ("ending", "not kept by any page yet"),
+    ("ending_thing", "as its ending"),
+    ("family_change", "as its family"),
+    ("closed_day", "the shop's, of no single job"),
     ("act", "who did what when stands beside everything that was done"),
     ("history", "what a row was before it changed is the record's own; what was read or said is never changed"),
     ("setting", "the shop's, of no single job"),

@@ -46,6 +46,11 @@ async fn send(house: &House, job: i64, fields: &[(String, String)]) -> Answer {
     house.send(&format!("/jobs/{job}/details"), &fields).await
 }
 
+/// Changes what is typed and leaves the rest as it stands.
+pub async fn change(house: &House, job: i64, typed: &[(&str, &str)]) -> Answer {
+    send(house, job, &with(as_it_stands(house, job).await, typed)).await
+}
+
 #[tokio::test]
 async fn what_comes_later_is_kept_and_shown_again() {
     let house = House::with_a_job().await;

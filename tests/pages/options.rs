@@ -2,6 +2,7 @@
 
 use witnessmark::engine::SheetKey;
 
+use crate::details::change;
 use crate::shop::House;
 
 /// Every sheet of an engine on which nothing was read, and on paper.
@@ -29,6 +30,32 @@ async fn shells_are_chosen_from_what_is_typed() {
     assert!(no_target.text.contains("what clearance is aimed at"), "{}", no_target.text);
     let typed = house.see("/jobs/1/sheets/main-bearings/options?typed=thick").await;
     assert!(typed.text.contains("thick") && typed.status == 200, "{}", typed.text);
+}
+
+#[tokio::test]
+async fn a_choice_is_taken_with_its_reason_and_stays_with_what_else_could_have_been() {
+    let house = House::with_a_job().await;
+    let aim = [("main-clearance@mains", "2.1 thou")];
+    assert_eq!(change(&house, 1, &aim).await.status, 303);
+    house.take(1, "main-clearance-vertical@main.0", "2.6").await;
+    let address = "/jobs/1/sheets/main-bearings/options";
+    let page = house.see(address).await.text;
+    let title = page.split("name=\"choice\" value=\"").nth(1).and_then(|rest| rest.split('"').next());
+    let title = title.unwrap_or_else(|| panic!("a choice: {page}"));
+    let bad = house.send(address, &[("choice", title), ("reason", " ")]).await;
+    assert_eq!(bad.status, 422);
+    assert!(bad.text.contains("Say why it is taken"), "{}", bad.text);
+    let gone = house.send(address, &[("choice", "the moon"), ("reason", "why not")]).await;
+    assert!(gone.status == 422 && gone.text.contains("not among them any more"), "{}", gone.text);
+    let taken = house.send(address, &[("choice", title), ("reason", "on the shelf")]).await;
+    assert_eq!((taken.status.as_u16(), taken.header("location")), (303, "/jobs/1/sheets/main-bearings"));
+    let sheet = house.see("/jobs/1/sheets/main-bearings").await.text;
+    assert!(sheet.contains("Decided today 12:00") && sheet.contains("on the shelf"), "{sheet}");
+    let page = house.see(address).await.text;
+    let withdraw = page.split("/decisions/").nth(1).and_then(|rest| rest.split('"').next()).expect("a decision");
+    let withdrawn = house.send(&format!("/jobs/1/sheets/main-bearings/decisions/{withdraw}"), &[]).await;
+    assert_eq!(withdrawn.status, 303);
+    assert!(!house.see("/jobs/1/sheets/main-bearings").await.text.contains("on the shelf"));
 }
 
 #[tokio::test]
