@@ -4,7 +4,7 @@
 "use strict";
 (() => {
   const CHOICE = "keypad";
-  const UNIT = /\s*[a-zµ]+$/i;
+  const UNIT = /\s*[a-zµ°³·]+$/i;
   const SIGN = /^[+\-−]/;
   const root = document.documentElement;
   const { field } = Walk;

@@ -53,6 +53,10 @@ struct Stop<'a> {
     place: &'a str,
     label: &'a str,
     unit: &'a str,
+    key_0: &'a str,
+    key_1: &'a str,
+    key_2: &'a str,
+    key_3: &'a str,
     gauge: &'a str,
     gauge_id: &'a str,
     zeroed: &'a str,
@@ -73,12 +77,17 @@ struct Stop<'a> {
 
 impl<'a> Stop<'a> {
     fn of(Armed { place, slot }: Armed<'a>) -> Self {
+        let [key_0, key_1, key_2, key_3] = slot.keys;
         Self {
             slot: slot.key.to_string(),
             at: &place.key,
             place: &place.label,
             label: slot.label,
             unit: slot.unit,
+            key_0,
+            key_1,
+            key_2,
+            key_3,
             gauge: &slot.gauge,
             gauge_id: slot.gauge_id.as_deref().unwrap_or_default(),
             zeroed: slot.zeroed_on.as_deref().unwrap_or_default(),

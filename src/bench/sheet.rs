@@ -15,7 +15,6 @@ use crate::web::forms;
 use crate::web::{FormState, Frame, PageError, Visit, svg};
 use crate::work::{
     GaugeChoice, PlaceView, ReadingView, RoundView, SheetKey, SheetView, Shop, SlotKey, SlotView, TemperaturesForm,
-    WorkingUnit,
 };
 
 pub(super) fn routes() -> Router<Shop> {
@@ -188,14 +187,6 @@ impl SheetPage<'_> {
 
     fn arm(&self, slot: &SlotView) -> String {
         format!("{}?slot={}#entry", self.address, slot.key)
-    }
-
-    /// The units of the page's keypad: those of the job first, the others' most used after.
-    fn keypad_units(&self) -> [&'static str; 4] {
-        match self.view.head.unit {
-            WorkingUnit::Inch => ["thou", "tenths", "in", "mm"],
-            WorkingUnit::Millimetre => ["µm", "mm", "thou", "in"],
-        }
     }
 
     fn plan(&self) -> String {

@@ -93,6 +93,21 @@ impl WorkingUnit {
         }
     }
 
+    /// What a keypad offers behind a figure, as many as it has keys: the units of the measure, those of the job first; empty
+    /// where there are no more.
+    pub fn keys(self, measure: Measure) -> [&'static str; 4] {
+        if measure.is_length() {
+            return match self {
+                Self::Inch => ["thou", "tenths", "in", "mm"],
+                Self::Millimetre => ["µm", "mm", "thou", "in"],
+            };
+        }
+        let own = self.of(measure);
+        let others = Unit::ALL.into_iter().filter(|unit| unit.dimension() == measure.dimension && *unit != own);
+        let mut keys = std::iter::once(own).chain(others).map(Unit::symbol).chain(std::iter::repeat(""));
+        std::array::from_fn(|_| keys.next().unwrap_or_default())
+    }
+
     /// How a bare figure is understood: a size in inches or millimetres; a clearance as it is said, ".0025" in inches and
     /// "2.5" in thou, "0.06" in millimetres and "64" in µm; anything else in the unit it is spoken of.
     pub fn how_read(self, measure: Measure) -> HowRead {
@@ -111,5 +126,34 @@ impl WorkingUnit {
         let zero = Quantity { si: 0.0, dimension: measure.dimension };
         let from = measure.is_length().then_some(zero);
         HowRead { from, step: self.of(measure), ..self.how_read(measure) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::read;
+
+    #[test]
+    fn a_keypad_offers_units_that_are_understood_behind_a_figure() {
+        let measures = [
+            Measure::SIZE,
+            Measure::SMALL,
+            Measure::VOLUME,
+            Measure::MASS,
+            Measure::TURNING,
+            Measure::ANGLE,
+            Measure::UNBALANCE,
+        ];
+        for unit in [WorkingUnit::Inch, WorkingUnit::Millimetre] {
+            for measure in measures {
+                let keys = unit.keys(measure);
+                assert!(!keys[0].is_empty());
+                for key in keys.into_iter().filter(|key| !key.is_empty()) {
+                    let typed = read(&format!("1 {key}"), &HowRead::plain(unit.of(measure)));
+                    assert!(typed.is_ok(), "{key} of {measure:?}: {typed:?}");
+                }
+            }
+        }
     }
 }

@@ -38,6 +38,8 @@ pub struct SlotView {
     pub deviation: Option<(f64, f64)>,
     /// The unit of a bare figure.
     pub unit: &'static str,
+    /// What the keypad offers behind a figure.
+    pub keys: [&'static str; 4],
     pub target: Option<String>,
     /// Those that stand, latest last.
     pub readings: Vec<ReadingView>,
@@ -110,6 +112,7 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         }),
         deviation: how.from.map(|from| (from.si, how.step.interval_to_si(1.0))),
         unit: job.build.unit.of(slot.measure()).symbol(),
+        keys: job.build.unit.keys(slot.measure()),
         target: slot.target.map(shown),
         saw: all.iter().rev().find(live).map(|r| r.number),
         stale: shown_readings.iter().any(|r| !look.findings.stale.of_reading(&r.id()).is_empty()),
