@@ -8,6 +8,7 @@ mod card_issues;
 mod details;
 mod expansions;
 mod families;
+mod family_changes;
 mod gauges;
 mod keep_family;
 mod limits;
@@ -37,6 +38,7 @@ pub fn routes() -> Router<Shop> {
         .merge(card::routes())
         .merge(card_issues::routes())
         .merge(families::routes())
+        .merge(family_changes::routes())
         .merge(keep_family::routes())
         .merge(shop::routes())
         .merge(people::routes())

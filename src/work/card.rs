@@ -47,6 +47,8 @@ pub struct CardView {
     pub next: i64,
     /// The record was changed after the newest issue.
     pub changed_since: bool,
+    /// How many findings rest on readings taken before something was changed.
+    pub stale: usize,
 }
 
 /// Everything a card is made of.
@@ -133,6 +135,7 @@ impl Shop {
             issues: material.issues.iter().map(view).collect(),
             next: material.next(),
             changed_since: last.is_some_and(|issue| material.outgrew(issue)),
+            stale: material.look.findings.tally(material.look.findings.begun(), &[]).stale,
             lines: material.lines,
         })
     }

@@ -63,7 +63,8 @@ pub(super) fn measured(look: &JobLook, title: &str, features: &[&FindingFeature]
     let section = |groups: Vec<Group>| {
         let report = Report { look, groups, with_limits };
         let whole = whole.take().unwrap_or_default();
-        let lines = report.taken().into_iter().chain(whole.iter().flat_map(|group| report.lines(group)));
+        let stale = report.stale(&whole);
+        let lines = report.taken().into_iter().chain(stale).chain(whole.iter().flat_map(|group| report.lines(group)));
         Section { title: title.to_owned(), lines: lines.collect(), table: report.table(), ..Section::default() }
     };
     kinds.into_iter().map(section).collect()
@@ -147,6 +148,21 @@ impl Report<'_> {
             })
         };
         homes.into_iter().filter(|_| self.with_limits).filter_map(line).collect()
+    }
+
+    /// Where figures rest on readings taken before something was changed; on every reader's card, as they may not be so any
+    /// more.
+    fn stale(&self, whole: &[Group]) -> Option<Line> {
+        let findings = self.groups.iter().chain(whole).flat_map(|group| group.findings.iter().copied());
+        let stale: Vec<&Finding> = findings.filter(|finding| self.look.findings.stale.is_stale(finding)).collect();
+        let why: BTreeSet<String> = stale.iter().flat_map(|f| self.look.findings.stale.of_finding(f)).collect();
+        let places: BTreeSet<Place> = stale.iter().map(|finding| finding.key.place).collect();
+        let labels: Vec<String> = places.iter().map(|place| self.look.job.engine.architecture.label(*place)).collect();
+        (!stale.is_empty()).then(|| Line {
+            label: "Stale".to_owned(),
+            value: format!("read before a change: {}", labels.join(", ")),
+            beneath: Some(why.into_iter().collect::<Vec<_>>().join("; ")),
+        })
     }
 
     /// The figure at a place: what was found or stated; beneath it limits that are its own, or the least and greatest that

@@ -79,12 +79,16 @@ impl Shop {
 
 /// The features of a family as its page offers them.
 pub(super) fn family_fields(family: &families::Family, wanted: &BTreeSet<SlotFeature>) -> Vec<SecondField> {
-    let setup = Setup {
+    second_fields(&setup_of(family), wanted)
+}
+
+/// What the sheets ask of a family's engines, whatever they aim at.
+pub(super) fn setup_of(family: &families::Family) -> Setup {
+    Setup {
         architecture: family.architecture.clone(),
         unit: family.unit,
         materials: family.materials,
         expansions: BTreeMap::new(),
         targets: BTreeMap::new(),
-    };
-    second_fields(&setup, wanted)
+    }
 }
