@@ -28,6 +28,7 @@ pub enum FindingFeature {
     MainClearanceHot,
     /// Total indicator reading.
     MainRunout,
+    MainJournalSize,
     EndPlay,
     EndPlayChange,
     RodJournalSize,
@@ -103,7 +104,7 @@ pub enum FindingFeature {
 /// places.
 type Row = (&'static str, FindingFeature, &'static str, Measure, Place);
 #[rustfmt::skip]
-static FEATURES: [Row; 95] = {
+static FEATURES: [Row; 96] = {
     use FindingFeature as F;
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     [
@@ -122,6 +123,7 @@ static FEATURES: [Row; 95] = {
         ("main-clearance-spread", F::MainClearanceSpread, "main clearances, largest less smallest", Measure::SMALL, AllMains),
         ("main-clearance-hot", F::MainClearanceHot, "main clearance, hot", Measure::SMALL, AllMains),
         ("main-runout", F::MainRunout, "main journal runout", Measure::SMALL, AllMains),
+        ("main-journal-size", F::MainJournalSize, "main journal size", Measure::SIZE, AllMains),
         ("end-play", F::EndPlay, "crank end play", Measure::SMALL, Engine),
         ("end-play-change", F::EndPlayChange, "end play, changed by this cap", Measure::SMALL, AllMains),
         ("rod-journal-size", F::RodJournalSize, "rod journal size", Measure::SIZE, AllThrows),

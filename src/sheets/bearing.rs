@@ -17,7 +17,6 @@ const DIRECT: &str = "gauge zeroed on the journal";
 const SHELL_BORE: &str = "shells in, cap down";
 const HOUSING: &str = "housing and shells";
 const STRIP: &str = "plastic strip";
-const JOURNAL: &str = "journal";
 
 /// Mains or rods: what their readings, findings and targets are called.
 pub(super) struct Line {
@@ -41,9 +40,9 @@ pub(super) struct Line {
     /// What its housing is part of, and its shells.
     pub housing_of: ItemKind,
     pub shells_of: ItemKind,
-    /// Whether journal and housing are read here, as those of mains: a rod's big end has its home with the rods, its journal
-    /// with the crankshaft.
-    pub reads_both: bool,
+    /// Whether the housing is read here, as that of mains: a rod's big end has its home with the rods. Journals have theirs with
+    /// the crankshaft.
+    pub reads_housing: bool,
 }
 
 impl Line {
@@ -60,14 +59,11 @@ impl Line {
             ((self.direct)(Spot::Vertical), "clearance, vertical", DIRECT, BoreGauge, housing),
             ((self.direct)(Spot::Parting), "clearance, near the parting line", DIRECT, BoreGauge, housing),
         ];
-        if self.reads_both {
-            rows.extend(self.journal.rows(JOURNAL));
-        }
         rows.extend([
             ((self.shell_bore)(Spot::Vertical), "bore, vertical", SHELL_BORE, BoreGauge, housing),
             ((self.shell_bore)(Spot::Parting), "bore, near the parting line", SHELL_BORE, BoreGauge, housing),
         ]);
-        if self.reads_both {
+        if self.reads_housing {
             rows.extend([
                 ((self.housing)(Spot::Vertical), "housing, vertical", HOUSING, BoreGauge, housing),
                 ((self.housing)(Spot::Parting), "housing, near the parting line", HOUSING, BoreGauge, housing),
@@ -177,9 +173,6 @@ impl Line {
         let mut findings = vec![clearance];
         findings.extend(parting.first().map(|route| self.by_route(book, place, Spot::Parting, route)));
         findings.extend(ratio);
-        if self.reads_both {
-            findings.extend(journal.iter().flat_map(|journal| self.journal.shape(book, place, journal)));
-        }
         findings.extend(self.when_hot(book, place, &findings[0], journal_m));
         for finding in &mut findings {
             let limit = book.limit(&finding.key.feature, place);

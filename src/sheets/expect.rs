@@ -157,6 +157,7 @@ impl Reads {
         match self {
             Self::Bore => SheetKey::CylinderBores,
             Self::Skirt => SheetKey::Pistons,
+            Self::MainJournal => SheetKey::Crankshaft,
             _ => SheetKey::MainBearings,
         }
     }

@@ -1,10 +1,10 @@
-//! Main bearings: the clearance by any of four routes, the journal's shape, and whether routes agree.
+//! Main bearings: the clearance by any of four routes, and whether routes agree. Journals are the crankshaft's.
 
 use super::bearing::Line;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
 use crate::engine::{FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
 
-const EDITION: u32 = 2;
+const EDITION: u32 = 3;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::MainBearings,
@@ -17,8 +17,6 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::MainClearance(Spot::Vertical),
         FindingFeature::MainClearance(Spot::Parting),
         FindingFeature::MainClearanceRatio,
-        FindingFeature::MainJournalOutOfRound,
-        FindingFeature::MainJournalTaper,
         FindingFeature::MainRoutes,
         FindingFeature::MainClearanceSpread,
         FindingFeature::MainClearanceHot,
@@ -56,7 +54,7 @@ const MAINS: Line = Line {
     wall_target: TargetFeature::MainShellWall,
     housing_of: ItemKind::Block,
     shells_of: ItemKind::MainShells,
-    reads_both: true,
+    reads_housing: true,
 };
 
 fn slots(setup: &Setup) -> Vec<Slot> {

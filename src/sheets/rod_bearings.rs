@@ -55,7 +55,7 @@ const RODS: Line = Line {
     wall_target: TargetFeature::RodShellWall,
     housing_of: ItemKind::Rod,
     shells_of: ItemKind::Rod,
-    reads_both: false,
+    reads_housing: false,
 };
 
 fn slots(setup: &Setup) -> Vec<Slot> {
