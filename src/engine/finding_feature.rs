@@ -26,6 +26,9 @@ pub enum FindingFeature {
     MainClearanceSpread,
     /// Vertical clearance at the temperatures of hot oil, worked out.
     MainClearanceHot,
+    /// Smallest, at the load and with the oil that are set.
+    MainFilm,
+    MainFilmPower,
     /// Total indicator reading.
     MainRunout,
     MainJournalSize,
@@ -57,6 +60,8 @@ pub enum FindingFeature {
     RodRoutes,
     RodClearanceSpread,
     RodClearanceHot,
+    RodFilm,
+    RodFilmPower,
     /// Below zero where the pin is held by interference.
     PinInPiston,
     CompressionHeight,
@@ -104,7 +109,7 @@ pub enum FindingFeature {
 /// places.
 type Row = (&'static str, FindingFeature, &'static str, Measure, Place);
 #[rustfmt::skip]
-static FEATURES: [Row; 96] = {
+static FEATURES: [Row; 100] = {
     use FindingFeature as F;
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     [
@@ -124,6 +129,8 @@ static FEATURES: [Row; 96] = {
         ("main-clearance-hot", F::MainClearanceHot, "main clearance, hot", Measure::SMALL, AllMains),
         ("main-runout", F::MainRunout, "main journal runout", Measure::SMALL, AllMains),
         ("main-journal-size", F::MainJournalSize, "main journal size", Measure::SIZE, AllMains),
+        ("main-film", F::MainFilm, "main bearing, smallest oil film", Measure::SMALL, AllMains),
+        ("main-film-power", F::MainFilmPower, "main bearing, power lost in the film", Measure::POWER, AllMains),
         ("end-play", F::EndPlay, "crank end play", Measure::SMALL, Engine),
         ("end-play-change", F::EndPlayChange, "end play, changed by this cap", Measure::SMALL, AllMains),
         ("rod-journal-size", F::RodJournalSize, "rod journal size", Measure::SIZE, AllThrows),
@@ -151,6 +158,8 @@ static FEATURES: [Row; 96] = {
         ("rod-routes", F::RodRoutes, "rod clearance, two routes compared", Measure::SMALL, AllCylinders),
         ("rod-clearance-spread", F::RodClearanceSpread, "rod clearances, largest less smallest", Measure::SMALL, AllCylinders),
         ("rod-clearance-hot", F::RodClearanceHot, "rod clearance, hot", Measure::SMALL, AllCylinders),
+        ("rod-film", F::RodFilm, "rod bearing, smallest oil film", Measure::SMALL, AllCylinders),
+        ("rod-film-power", F::RodFilmPower, "rod bearing, power lost in the film", Measure::POWER, AllCylinders),
         ("pin-in-piston", F::PinInPiston, "pin clearance in the piston", Measure::SMALL, AllCylinders),
         ("compression-height", F::CompressionHeight, "piston compression height", Measure::SIZE, AllCylinders),
         ("compression-height-spread", F::CompressionHeightSpread, "compression heights, largest less smallest", Measure::SMALL, AllCylinders),

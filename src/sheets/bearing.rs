@@ -2,6 +2,7 @@
 
 use super::as_read::judge_all;
 use super::disagreement::{Compared, explain};
+use super::film::{FilmFindings, Runs};
 use super::journal::{Journal, JournalReads};
 use super::shape::spread;
 use super::slot::{ON_THE_JOURNAL, SlotRow};
@@ -35,6 +36,7 @@ pub(super) struct Line {
     pub spread: FindingFeature,
     pub target: TargetFeature,
     pub hot: FindingFeature,
+    pub film: FilmFindings,
     pub housing_target: TargetFeature,
     pub wall_target: TargetFeature,
     /// What its housing is part of, and its shells.
@@ -173,7 +175,10 @@ impl Line {
         let mut findings = vec![clearance];
         findings.extend(parting.first().map(|route| self.by_route(book, place, Spot::Parting, route)));
         findings.extend(ratio);
-        findings.extend(self.when_hot(book, place, &findings[0], journal_m));
+        let hot = self.when_hot(book, place, &findings[0], journal_m);
+        let runs = Runs { clearance: &findings[0], hot: hot.as_ref(), journal_m };
+        let film = self.film.found(book, place, &runs);
+        findings.extend(hot.into_iter().chain(film));
         for finding in &mut findings {
             let limit = book.limit(&finding.key.feature, place);
             finding.judge_by(limit, journal_m, book.rule);

@@ -1,6 +1,7 @@
 //! Main bearings: the clearance by any of four routes, and whether routes agree. Journals are the crankshaft's.
 
 use super::bearing::Line;
+use super::film::FilmFindings;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
 use crate::engine::{FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
 
@@ -20,6 +21,8 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::MainRoutes,
         FindingFeature::MainClearanceSpread,
         FindingFeature::MainClearanceHot,
+        FindingFeature::MainFilm,
+        FindingFeature::MainFilmPower,
     ],
     main: FindingFeature::MainClearance(Spot::Vertical),
     compared: &[FindingFeature::MainClearance(Spot::Vertical)],
@@ -49,6 +52,12 @@ const MAINS: Line = Line {
     routes: FindingFeature::MainRoutes,
     spread: FindingFeature::MainClearanceSpread,
     hot: FindingFeature::MainClearanceHot,
+    film: FilmFindings {
+        smallest: FindingFeature::MainFilm,
+        power: FindingFeature::MainFilmPower,
+        load: TargetFeature::MainLoad,
+        length: TargetFeature::MainLength,
+    },
     target: TargetFeature::MainClearance,
     housing_target: TargetFeature::MainHousing,
     wall_target: TargetFeature::MainShellWall,

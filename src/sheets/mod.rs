@@ -19,6 +19,7 @@ mod cylinder_bores;
 mod disagreement;
 mod expect;
 mod figure;
+mod film;
 mod finding;
 mod journal;
 mod made_stale;

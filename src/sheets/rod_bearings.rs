@@ -2,10 +2,11 @@
 //! rods'.
 
 use super::bearing::Line;
+use super::film::FilmFindings;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
 use crate::engine::{Architecture, FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
 
-const EDITION: u32 = 1;
+const EDITION: u32 = 2;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::RodBearings,
@@ -21,6 +22,8 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::RodRoutes,
         FindingFeature::RodClearanceSpread,
         FindingFeature::RodClearanceHot,
+        FindingFeature::RodFilm,
+        FindingFeature::RodFilmPower,
     ],
     main: FindingFeature::RodClearance(Spot::Vertical),
     compared: &[FindingFeature::RodClearance(Spot::Vertical)],
@@ -50,6 +53,12 @@ const RODS: Line = Line {
     routes: FindingFeature::RodRoutes,
     spread: FindingFeature::RodClearanceSpread,
     hot: FindingFeature::RodClearanceHot,
+    film: FilmFindings {
+        smallest: FindingFeature::RodFilm,
+        power: FindingFeature::RodFilmPower,
+        load: TargetFeature::RodLoad,
+        length: TargetFeature::RodBearingLength,
+    },
     target: TargetFeature::RodClearance,
     housing_target: TargetFeature::RodHousing,
     wall_target: TargetFeature::RodShellWall,

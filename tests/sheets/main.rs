@@ -10,6 +10,7 @@ mod cylinder_bores;
 mod depths;
 #[path = "../support/deviates.rs"]
 mod deviates;
+mod film;
 mod gauges;
 mod golden;
 mod input;
