@@ -1,6 +1,6 @@
 //! What is found, and how each finding is spoken of. Texts are kept: never renamed or reused.
 
-use super::{Measure, Passing, Place, Plane, Ring, Side, Spot, Weighed, WorkingUnit};
+use super::{Bearings, Measure, Passing, Place, Plane, Ring, Side, Spot, Weighed, WorkingUnit};
 use crate::quantity::HowRead;
 use serde::{Deserialize, Serialize};
 
@@ -29,6 +29,10 @@ pub enum FindingFeature {
     /// Smallest, at the load and with the oil that are set.
     MainFilm,
     MainFilmPower,
+    /// Both halves' excess length round; below zero where they are loose.
+    Crush(Bearings),
+    /// Of the pair as a ring in its housing.
+    CrushInterference(Bearings),
     /// Total indicator reading.
     MainRunout,
     MainJournalSize,
@@ -109,7 +113,8 @@ pub enum FindingFeature {
 /// places.
 type Row = (&'static str, FindingFeature, &'static str, Measure, Place);
 #[rustfmt::skip]
-static FEATURES: [Row; 100] = {
+static FEATURES: [Row; 104] = {
+    use Bearings::{Mains, Rods};
     use FindingFeature as F;
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     [
@@ -131,6 +136,8 @@ static FEATURES: [Row; 100] = {
         ("main-journal-size", F::MainJournalSize, "main journal size", Measure::SIZE, AllMains),
         ("main-film", F::MainFilm, "main bearing, smallest oil film", Measure::SMALL, AllMains),
         ("main-film-power", F::MainFilmPower, "main bearing, power lost in the film", Measure::POWER, AllMains),
+        ("main-crush", F::Crush(Mains), "main shells’ crush, both halves", Measure::SMALL, AllMains),
+        ("main-crush-interference", F::CrushInterference(Mains), "main shells’ interference in the housing", Measure::SMALL, AllMains),
         ("end-play", F::EndPlay, "crank end play", Measure::SMALL, Engine),
         ("end-play-change", F::EndPlayChange, "end play, changed by this cap", Measure::SMALL, AllMains),
         ("rod-journal-size", F::RodJournalSize, "rod journal size", Measure::SIZE, AllThrows),
@@ -160,6 +167,8 @@ static FEATURES: [Row; 100] = {
         ("rod-clearance-hot", F::RodClearanceHot, "rod clearance, hot", Measure::SMALL, AllCylinders),
         ("rod-film", F::RodFilm, "rod bearing, smallest oil film", Measure::SMALL, AllCylinders),
         ("rod-film-power", F::RodFilmPower, "rod bearing, power lost in the film", Measure::POWER, AllCylinders),
+        ("rod-crush", F::Crush(Rods), "rod shells’ crush, both halves", Measure::SMALL, AllCylinders),
+        ("rod-crush-interference", F::CrushInterference(Rods), "rod shells’ interference in the housing", Measure::SMALL, AllCylinders),
         ("pin-in-piston", F::PinInPiston, "pin clearance in the piston", Measure::SMALL, AllCylinders),
         ("compression-height", F::CompressionHeight, "piston compression height", Measure::SIZE, AllCylinders),
         ("compression-height-spread", F::CompressionHeightSpread, "compression heights, largest less smallest", Measure::SMALL, AllCylinders),
@@ -309,6 +318,7 @@ impl FindingFeature {
                 | Self::PinInRod
                 | Self::PinInPiston
                 | Self::ThrowAngle
+                | Self::Crush(_)
         )
     }
 

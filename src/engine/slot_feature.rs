@@ -1,6 +1,6 @@
 //! What is read, and how each reading is spoken of. Texts are kept: never renamed or reused.
 
-use super::{Corner, Height, Measure, Passing, Plane, Quarter, Ring, Shell, Side, Spot, Way, Weighed};
+use super::{Bearings, Corner, Height, Measure, Passing, Plane, Quarter, Ring, Shell, Side, Spot, Way, Weighed};
 
 /// What is read. A `…Stated` feature is a figure, a range or "checked good" given for the place as a whole.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -20,6 +20,10 @@ pub enum SlotFeature {
     MainShellWall(Shell),
     MainJournal(Plane, Quarter),
     MainPlasticStrip,
+    /// By how much a half shell stands above the joint with its other end flush.
+    ShellProud(Bearings, Shell),
+    /// At the joint on one side, its fastener loose and the other side's pulled down.
+    CrushGap(Bearings),
     /// Total indicator reading with the crank in its end bearings or on vees.
     MainRunout,
     /// End play with the caps up to this one pulled down.
@@ -85,7 +89,8 @@ pub enum SlotFeature {
 }
 
 #[rustfmt::skip]
-static FEATURES: [(&str, SlotFeature); 105] = {
+static FEATURES: [(&str, SlotFeature); 111] = {
+    use Bearings::{Mains, Rods};
     use Height::{Bottom, Middle, Top};
     use Plane::{Front, Rear};
     use Quarter::{Ninety, Zero};
@@ -116,6 +121,9 @@ static FEATURES: [(&str, SlotFeature); 105] = {
         ("main-journal-rear-0", F::MainJournal(Rear, Zero)),
         ("main-journal-rear-90", F::MainJournal(Rear, Ninety)),
         ("main-plastic-strip", F::MainPlasticStrip),
+        ("main-shell-proud-upper", F::ShellProud(Mains, Shell::Upper)),
+        ("main-shell-proud-lower", F::ShellProud(Mains, Shell::Lower)),
+        ("main-crush-gap", F::CrushGap(Mains)),
         ("main-runout", F::MainRunout),
         ("end-play-at-cap", F::EndPlayAtCap),
         ("end-play", F::EndPlay),
@@ -144,6 +152,9 @@ static FEATURES: [(&str, SlotFeature); 105] = {
         ("rod-shell-wall-upper", F::RodShellWall(Shell::Upper)),
         ("rod-shell-wall-lower", F::RodShellWall(Shell::Lower)),
         ("rod-plastic-strip", F::RodPlasticStrip),
+        ("rod-shell-proud-upper", F::ShellProud(Rods, Shell::Upper)),
+        ("rod-shell-proud-lower", F::ShellProud(Rods, Shell::Lower)),
+        ("rod-crush-gap", F::CrushGap(Rods)),
         ("pin", F::Pin),
         ("pin-bore", F::PinBore),
         ("compression-height-stated", F::CompressionHeightStated),
@@ -255,6 +266,8 @@ impl SlotFeature {
             F::MainClearanceStated
             | F::MainClearanceDirect(_)
             | F::MainPlasticStrip
+            | F::ShellProud(..)
+            | F::CrushGap(_)
             | F::MainRunout
             | F::EndPlayAtCap
             | F::EndPlay
@@ -326,6 +339,7 @@ mod tests {
         }
         for shell in [Shell::Upper, Shell::Lower] {
             all.extend([SlotFeature::MainShellWall(shell), SlotFeature::RodShellWall(shell)]);
+            all.extend([Bearings::Mains, Bearings::Rods].map(|line| SlotFeature::ShellProud(line, shell)));
         }
         for plane in [Plane::Front, Plane::Rear] {
             for quarter in [Quarter::Zero, Quarter::Ninety] {

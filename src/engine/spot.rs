@@ -1,4 +1,4 @@
-//! Where on a part something is read, or of which part: heights, ways, planes, rings, sides.
+//! Where on a part something is read, or of which part: heights, ways, planes, bearings, rings, sides.
 
 /// How far down a cylinder bore.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -20,6 +20,13 @@ pub enum Way {
 pub enum Spot {
     Vertical,
     Parting,
+}
+
+/// Which line of bearings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Bearings {
+    Mains,
+    Rods,
 }
 
 /// Which half of a pair of shells.

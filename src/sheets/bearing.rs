@@ -7,9 +7,10 @@ use super::journal::{Journal, JournalReads};
 use super::shape::spread;
 use super::slot::{ON_THE_JOURNAL, SlotRow};
 use super::warm_bearing::{Bearing, curve, hot};
-use super::{Basis, Book, Finding, Slot, home_of};
+use super::{Basis, Book, Finding, Slot, crush, home_of};
 use crate::engine::{
-    Architecture, FindingFeature, FindingKey, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot, TargetFeature,
+    Architecture, Bearings, FindingFeature, FindingKey, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot,
+    TargetFeature,
 };
 use crate::mechanics::bearing;
 use crate::metrology::{self, Band, GaugeKind, Judgement, Measured, Verdict, propagate};
@@ -21,6 +22,7 @@ const STRIP: &str = "plastic strip";
 
 /// Mains or rods: what their readings, findings and targets are called.
 pub(super) struct Line {
+    pub bearings: Bearings,
     pub stated: SlotFeature,
     pub direct: fn(Spot) -> SlotFeature,
     pub shell_bore: fn(Spot) -> SlotFeature,
@@ -76,6 +78,7 @@ impl Line {
             ((self.wall)(Shell::Lower), "lower shell, crown", HOUSING, BallMicrometer, shells),
             (self.strip.clone(), "strip", STRIP, PlasticStrip, housing),
         ]);
+        rows.extend(crush::rows(self.bearings, housing, shells));
         rows
     }
 
@@ -97,6 +100,7 @@ impl Line {
         let slot = Slot::of(setup, place, row);
         let wall = [Shell::Upper, Shell::Lower].map(self.wall).contains(&slot.key.feature);
         let sized = match (slot.measure().small, wall) {
+            (true, _) if matches!(slot.key.feature, SlotFeature::ShellProud(..)) => slot.between(-0.001, 0.001),
             (true, _) => slot,
             (false, true) => slot.between(0.0005, 0.02),
             (false, false) => slot.between(0.01, 0.5),
@@ -175,10 +179,12 @@ impl Line {
         let mut findings = vec![clearance];
         findings.extend(parting.first().map(|route| self.by_route(book, place, Spot::Parting, route)));
         findings.extend(ratio);
-        let hot = self.when_hot(book, place, &findings[0], journal_m);
+        let bearing = self.warm(book, place, &findings[0], journal_m);
+        let hot = hot(book, &self.hot, place, &bearing);
+        let crush = crush::found(book, self.bearings, place, &bearing);
         let runs = Runs { clearance: &findings[0], hot: hot.as_ref(), journal_m };
         let film = self.film.found(book, place, &runs);
-        findings.extend(hot.into_iter().chain(film));
+        findings.extend(hot.into_iter().chain(film).chain(crush));
         for finding in &mut findings {
             let limit = book.limit(&finding.key.feature, place);
             finding.judge_by(limit, journal_m, book.rule);
@@ -250,11 +256,6 @@ impl Line {
             finding.target = book.setup.target(self.target, place);
         }
         finding
-    }
-
-    /// The clearance in the heat.
-    fn when_hot(&self, book: &Book, place: Place, clearance: &Finding, journal_m: Option<f64>) -> Option<Finding> {
-        hot(book, &self.hot, place, &self.warm(book, place, clearance, journal_m))
     }
 
     /// The clearance over temperature.

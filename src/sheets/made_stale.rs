@@ -3,7 +3,7 @@
 //! Common practice, no source: makers' and a family's own words go before it.
 
 use crate::engine::SlotFeature as F;
-use crate::engine::{Passing, SlotFeature, Weighed};
+use crate::engine::{Bearings, Passing, SlotFeature, Weighed};
 
 /// Something changed, reworked or replaced after readings were taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -132,6 +132,7 @@ fn of_mains(slot: &F) -> bool {
             | F::MainClearanceDirect(_)
             | F::MainClearanceStated
             | F::MainPlasticStrip
+            | F::CrushGap(Bearings::Mains)
             | F::TurningCrank
     )
 }
@@ -141,13 +142,16 @@ fn of_main_line(slot: &F) -> bool {
 }
 
 fn of_main_shells(slot: &F) -> bool {
-    matches!(slot, F::MainShellWall(_)) || of_mains(slot) && !matches!(slot, F::MainHousing(_))
+    matches!(slot, F::MainShellWall(_) | F::ShellProud(Bearings::Mains, _))
+        || of_mains(slot) && !matches!(slot, F::MainHousing(_))
 }
 
 fn of_rod_shells(slot: &F) -> bool {
     matches!(
         slot,
         F::RodShellWall(_)
+            | F::ShellProud(Bearings::Rods, _)
+            | F::CrushGap(Bearings::Rods)
             | F::RodShellBore(_)
             | F::RodClearanceDirect(_)
             | F::RodClearanceStated

@@ -3,9 +3,9 @@
 use super::bearing::Line;
 use super::film::FilmFindings;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
-use crate::engine::{FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
+use crate::engine::{Bearings, FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
 
-const EDITION: u32 = 3;
+const EDITION: u32 = 4;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::MainBearings,
@@ -23,6 +23,8 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::MainClearanceHot,
         FindingFeature::MainFilm,
         FindingFeature::MainFilmPower,
+        FindingFeature::Crush(Bearings::Mains),
+        FindingFeature::CrushInterference(Bearings::Mains),
     ],
     main: FindingFeature::MainClearance(Spot::Vertical),
     compared: &[FindingFeature::MainClearance(Spot::Vertical)],
@@ -39,6 +41,7 @@ pub const SHEET: Sheet = Sheet {
 };
 
 const MAINS: Line = Line {
+    bearings: Bearings::Mains,
     stated: SlotFeature::MainClearanceStated,
     direct: SlotFeature::MainClearanceDirect,
     shell_bore: SlotFeature::MainShellBore,

@@ -15,6 +15,7 @@ mod coarse;
 mod complete;
 mod compression;
 mod crankshaft;
+mod crush;
 mod cylinder_bores;
 mod disagreement;
 mod expect;

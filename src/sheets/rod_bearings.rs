@@ -4,9 +4,11 @@
 use super::bearing::Line;
 use super::film::FilmFindings;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
-use crate::engine::{Architecture, FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
+use crate::engine::{
+    Architecture, Bearings, FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature,
+};
 
-const EDITION: u32 = 2;
+const EDITION: u32 = 3;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::RodBearings,
@@ -24,6 +26,8 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::RodClearanceHot,
         FindingFeature::RodFilm,
         FindingFeature::RodFilmPower,
+        FindingFeature::Crush(Bearings::Rods),
+        FindingFeature::CrushInterference(Bearings::Rods),
     ],
     main: FindingFeature::RodClearance(Spot::Vertical),
     compared: &[FindingFeature::RodClearance(Spot::Vertical)],
@@ -40,6 +44,7 @@ pub const SHEET: Sheet = Sheet {
 };
 
 const RODS: Line = Line {
+    bearings: Bearings::Rods,
     stated: SlotFeature::RodClearanceStated,
     direct: SlotFeature::RodClearanceDirect,
     shell_bore: SlotFeature::RodShellBore,

@@ -6,6 +6,7 @@ mod bench;
 mod block;
 mod compression;
 mod crankshaft;
+mod crush;
 mod cylinder_bores;
 mod depths;
 #[path = "../support/deviates.rs"]
