@@ -1,6 +1,6 @@
 //! What is found, and how each finding is spoken of. Texts are kept: never renamed or reused.
 
-use super::{Bearings, Measure, Passing, Place, Plane, Ring, Side, Spot, Weighed, WorkingUnit};
+use super::{Bearings, Measure, Passing, Place, Plane, Ring, Seating, Side, Spot, Weighed, WorkingUnit};
 use crate::quantity::HowRead;
 use serde::{Deserialize, Serialize};
 
@@ -33,6 +33,10 @@ pub enum FindingFeature {
     Crush(Bearings),
     /// Of the pair as a ring in its housing.
     CrushInterference(Bearings),
+    /// The housing less that which the shells are made for.
+    ShellHousing(Bearings),
+    /// The seat less the shell.
+    Seats(Bearings, Seating),
     /// Total indicator reading.
     MainRunout,
     MainJournalSize,
@@ -113,7 +117,7 @@ pub enum FindingFeature {
 /// places.
 type Row = (&'static str, FindingFeature, &'static str, Measure, Place);
 #[rustfmt::skip]
-static FEATURES: [Row; 104] = {
+static FEATURES: [Row; 112] = {
     use Bearings::{Mains, Rods};
     use FindingFeature as F;
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
@@ -138,6 +142,10 @@ static FEATURES: [Row; 104] = {
         ("main-film-power", F::MainFilmPower, "main bearing, power lost in the film", Measure::POWER, AllMains),
         ("main-crush", F::Crush(Mains), "main shells’ crush, both halves", Measure::SMALL, AllMains),
         ("main-crush-interference", F::CrushInterference(Mains), "main shells’ interference in the housing", Measure::SMALL, AllMains),
+        ("main-shell-housing", F::ShellHousing(Mains), "main housing less what its shells are made for", Measure::SMALL, AllMains),
+        ("main-shell-width", F::Seats(Mains, Seating::Width), "main bearing’s seat less its shell, width", Measure::SMALL, AllMains),
+        ("main-tang-width", F::Seats(Mains, Seating::TangWidth), "main bearing’s notch less its shell’s tang, width", Measure::SMALL, AllMains),
+        ("main-tang-place", F::Seats(Mains, Seating::TangPlace), "main bearing’s notch less its shell’s tang, from the edge", Measure::SMALL, AllMains),
         ("end-play", F::EndPlay, "crank end play", Measure::SMALL, Engine),
         ("end-play-change", F::EndPlayChange, "end play, changed by this cap", Measure::SMALL, AllMains),
         ("rod-journal-size", F::RodJournalSize, "rod journal size", Measure::SIZE, AllThrows),
@@ -169,6 +177,10 @@ static FEATURES: [Row; 104] = {
         ("rod-film-power", F::RodFilmPower, "rod bearing, power lost in the film", Measure::POWER, AllCylinders),
         ("rod-crush", F::Crush(Rods), "rod shells’ crush, both halves", Measure::SMALL, AllCylinders),
         ("rod-crush-interference", F::CrushInterference(Rods), "rod shells’ interference in the housing", Measure::SMALL, AllCylinders),
+        ("rod-shell-housing", F::ShellHousing(Rods), "rod housing less what its shells are made for", Measure::SMALL, AllCylinders),
+        ("rod-shell-width", F::Seats(Rods, Seating::Width), "rod bearing’s seat less its shell, width", Measure::SMALL, AllCylinders),
+        ("rod-tang-width", F::Seats(Rods, Seating::TangWidth), "rod bearing’s notch less its shell’s tang, width", Measure::SMALL, AllCylinders),
+        ("rod-tang-place", F::Seats(Rods, Seating::TangPlace), "rod bearing’s notch less its shell’s tang, from the edge", Measure::SMALL, AllCylinders),
         ("pin-in-piston", F::PinInPiston, "pin clearance in the piston", Measure::SMALL, AllCylinders),
         ("compression-height", F::CompressionHeight, "piston compression height", Measure::SIZE, AllCylinders),
         ("compression-height-spread", F::CompressionHeightSpread, "compression heights, largest less smallest", Measure::SMALL, AllCylinders),
@@ -319,6 +331,8 @@ impl FindingFeature {
                 | Self::PinInPiston
                 | Self::ThrowAngle
                 | Self::Crush(_)
+                | Self::ShellHousing(_)
+                | Self::Seats(..)
         )
     }
 

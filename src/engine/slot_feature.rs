@@ -1,6 +1,8 @@
 //! What is read, and how each reading is spoken of. Texts are kept: never renamed or reused.
 
-use super::{Bearings, Corner, Height, Measure, Passing, Plane, Quarter, Ring, Shell, Side, Spot, Way, Weighed};
+use super::{
+    Bearings, Corner, Height, Measure, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way, Weighed,
+};
 
 /// What is read. A `…Stated` feature is a figure, a range or "checked good" given for the place as a whole.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -24,6 +26,10 @@ pub enum SlotFeature {
     ShellProud(Bearings, Shell),
     /// At the joint on one side, its fastener loose and the other side's pulled down.
     CrushGap(Bearings),
+    /// Of a shell, before it is fitted.
+    OfShell(Bearings, Seating),
+    /// Of the housing that it is to lie in.
+    OfSeat(Bearings, Seating),
     /// Total indicator reading with the crank in its end bearings or on vees.
     MainRunout,
     /// End play with the caps up to this one pulled down.
@@ -89,7 +95,7 @@ pub enum SlotFeature {
 }
 
 #[rustfmt::skip]
-static FEATURES: [(&str, SlotFeature); 111] = {
+static FEATURES: [(&str, SlotFeature); 123] = {
     use Bearings::{Mains, Rods};
     use Height::{Bottom, Middle, Top};
     use Plane::{Front, Rear};
@@ -124,6 +130,12 @@ static FEATURES: [(&str, SlotFeature); 111] = {
         ("main-shell-proud-upper", F::ShellProud(Mains, Shell::Upper)),
         ("main-shell-proud-lower", F::ShellProud(Mains, Shell::Lower)),
         ("main-crush-gap", F::CrushGap(Mains)),
+        ("main-shell-width", F::OfShell(Mains, Seating::Width)),
+        ("main-seat-width", F::OfSeat(Mains, Seating::Width)),
+        ("main-tang-width", F::OfShell(Mains, Seating::TangWidth)),
+        ("main-notch-width", F::OfSeat(Mains, Seating::TangWidth)),
+        ("main-tang-from-edge", F::OfShell(Mains, Seating::TangPlace)),
+        ("main-notch-from-edge", F::OfSeat(Mains, Seating::TangPlace)),
         ("main-runout", F::MainRunout),
         ("end-play-at-cap", F::EndPlayAtCap),
         ("end-play", F::EndPlay),
@@ -155,6 +167,12 @@ static FEATURES: [(&str, SlotFeature); 111] = {
         ("rod-shell-proud-upper", F::ShellProud(Rods, Shell::Upper)),
         ("rod-shell-proud-lower", F::ShellProud(Rods, Shell::Lower)),
         ("rod-crush-gap", F::CrushGap(Rods)),
+        ("rod-shell-width", F::OfShell(Rods, Seating::Width)),
+        ("rod-seat-width", F::OfSeat(Rods, Seating::Width)),
+        ("rod-tang-width", F::OfShell(Rods, Seating::TangWidth)),
+        ("rod-notch-width", F::OfSeat(Rods, Seating::TangWidth)),
+        ("rod-tang-from-edge", F::OfShell(Rods, Seating::TangPlace)),
+        ("rod-notch-from-edge", F::OfSeat(Rods, Seating::TangPlace)),
         ("pin", F::Pin),
         ("pin-bore", F::PinBore),
         ("compression-height-stated", F::CompressionHeightStated),
@@ -245,6 +263,8 @@ impl SlotFeature {
             | F::MainShellBore(_)
             | F::MainHousing(_)
             | F::MainShellWall(_)
+            | F::OfShell(..)
+            | F::OfSeat(..)
             | F::MainJournal(..)
             | F::RodJournal(..)
             | F::Stroke
@@ -352,6 +372,11 @@ mod tests {
         }
         for side in sides {
             all.extend([SlotFeature::Deck(side), SlotFeature::Wall(side)]);
+        }
+        for seating in Seating::ALL {
+            for line in [Bearings::Mains, Bearings::Rods] {
+                all.extend([SlotFeature::OfShell(line, seating), SlotFeature::OfSeat(line, seating)]);
+            }
         }
         for weighed in Weighed::ALL {
             all.extend([SlotFeature::WeightStated(weighed), SlotFeature::Weight(weighed)]);

@@ -36,6 +36,21 @@ pub enum Shell {
     Lower,
 }
 
+/// What of a shell is held against its seat before it is fitted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Seating {
+    /// Along the crank.
+    Width,
+    /// Of the tang, or of the notch it lies in.
+    TangWidth,
+    /// From the edge of the shell, or of its seat.
+    TangPlace,
+}
+
+impl Seating {
+    pub const ALL: [Self; 3] = [Self::Width, Self::TangWidth, Self::TangPlace];
+}
+
 /// Where along a journal.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Plane {

@@ -62,6 +62,10 @@ pub enum TargetFeature {
     OilAt100,
     OilDensity,
     OilTemperature,
+    MainShellHousing,
+    RodShellHousing,
+    MainShellCoating,
+    RodShellCoating,
 }
 
 /// What targets are of: how a form keeps them together.
@@ -94,7 +98,7 @@ impl TargetGroup {
 /// of its places, what it stands for where nothing is read yet and what is worked out from it.
 type Row = (TargetFeature, &'static str, &'static str, Measure, Place, &'static str);
 #[rustfmt::skip]
-static TARGETS: [Row; 52] = {
+static TARGETS: [Row; 56] = {
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     use TargetFeature as T;
     [
@@ -202,6 +206,14 @@ static TARGETS: [Row; 52] = {
             "by its maker’s sheet; the film stands on it"),
         (T::OilTemperature, "oil-temperature", "oil in the bearings", Measure::TEMPERATURE, Engine,
             "an estimate; the film stands on it"),
+        (T::MainShellHousing, "main-shell-housing", "housing that the main shells are made for", Measure::SIZE, AllMains,
+            "by their maker’s list, where they are of another family: held against the housing"),
+        (T::RodShellHousing, "rod-shell-housing", "housing that the rod shells are made for", Measure::SIZE, AllCylinders,
+            "by their maker’s list, where they are of another family: held against the big end"),
+        (T::MainShellCoating, "main-shell-coating", "main shells’ coating, each half", Measure::SMALL, AllMains,
+            "where the walls were read bare: taken twice from the clearance by housing and shells"),
+        (T::RodShellCoating, "rod-shell-coating", "rod shells’ coating, each half", Measure::SMALL, AllCylinders,
+            "where the walls were read bare: taken twice from the clearance by housing and shells"),
     ]
 };
 
@@ -264,7 +276,11 @@ impl TargetFeature {
             | Self::RodShellWall
             | Self::RodClearance
             | Self::RodSideClearance
-            | Self::EndPlay => TargetGroup::Bearings,
+            | Self::EndPlay
+            | Self::MainShellHousing
+            | Self::RodShellHousing
+            | Self::MainShellCoating
+            | Self::RodShellCoating => TargetGroup::Bearings,
             Self::CompressionHeight
             | Self::PinOffset
             | Self::PistonVolume
@@ -385,6 +401,6 @@ mod tests {
         for (number, (feature, ..)) in TARGETS.iter().enumerate() {
             assert_eq!(*feature as usize, number);
         }
-        assert_eq!(TargetFeature::OilTemperature as usize + 1, TARGETS.len());
+        assert_eq!(TargetFeature::RodShellCoating as usize + 1, TARGETS.len());
     }
 }

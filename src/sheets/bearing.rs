@@ -2,12 +2,13 @@
 
 use super::as_read::judge_all;
 use super::disagreement::{Compared, explain};
+use super::figure::Figure;
 use super::film::{FilmFindings, Runs};
 use super::journal::{Journal, JournalReads};
 use super::shape::spread;
 use super::slot::{ON_THE_JOURNAL, SlotRow};
 use super::warm_bearing::{Bearing, curve, hot};
-use super::{Basis, Book, Finding, Slot, crush, home_of};
+use super::{Basis, Book, Finding, Slot, crush, home_of, seating};
 use crate::engine::{
     Architecture, Bearings, FindingFeature, FindingKey, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot,
     TargetFeature,
@@ -41,6 +42,10 @@ pub(super) struct Line {
     pub film: FilmFindings,
     pub housing_target: TargetFeature,
     pub wall_target: TargetFeature,
+    /// What is laid on each half, where walls are read bare.
+    pub coating: TargetFeature,
+    /// The housing that shells of another family are made for.
+    pub made_for: TargetFeature,
     /// What its housing is part of, and its shells.
     pub housing_of: ItemKind,
     pub shells_of: ItemKind,
@@ -79,6 +84,7 @@ impl Line {
             (self.strip.clone(), "strip", STRIP, PlasticStrip, housing),
         ]);
         rows.extend(crush::rows(self.bearings, housing, shells));
+        rows.extend(seating::rows(self.bearings, housing, shells));
         rows
     }
 
@@ -103,6 +109,7 @@ impl Line {
             (true, _) if matches!(slot.key.feature, SlotFeature::ShellProud(..)) => slot.between(-0.001, 0.001),
             (true, _) => slot,
             (false, true) => slot.between(0.0005, 0.02),
+            (false, false) if seating::is_of(&slot.key.feature) => slot.between(0.0005, 0.2),
             (false, false) => slot.between(0.01, 0.5),
         };
         let item = if kind == ItemKind::Rod { ItemRef { kind, place } } else { sized.item };
@@ -184,7 +191,7 @@ impl Line {
         let crush = crush::found(book, self.bearings, place, &bearing);
         let runs = Runs { clearance: &findings[0], hot: hot.as_ref(), journal_m };
         let film = self.film.found(book, place, &runs);
-        findings.extend(hot.into_iter().chain(film).chain(crush));
+        findings.extend(hot.into_iter().chain(film).chain(crush).chain(self.seats(book, place)));
         for finding in &mut findings {
             let limit = book.limit(&finding.key.feature, place);
             finding.judge_by(limit, journal_m, book.rule);
@@ -233,9 +240,13 @@ impl Line {
         // One shell measured speaks for both.
         let (one, other) = (upper.as_ref().or(lower.as_ref())?, lower.as_ref().or(upper.as_ref())?);
         let inputs = [&housing, &one.0, &other.0, &journal.largest];
-        let value = propagate(&inputs, |x| bearing::clearance_from_housing_m(x[0], x[1], x[2], x[3])).ok()?;
+        let coating = book.setup.target(self.coating, place);
+        let coated = |bare: f64| bare + coating.unwrap_or(0.0);
+        let clearance = |x: &[f64]| bearing::clearance_from_housing_m(x[0], coated(x[1]), coated(x[2]), x[3]);
+        let value = propagate(&inputs, clearance).ok()?;
+        let coating = coating.map_or_else(String::new, |each| format!("coating 2 × {} − ", words.small(each)));
         let working = format!(
-            "housing {} − shells {} − {} − journal {} = {}",
+            "housing {} − shells {} − {} − {coating}journal {} = {}",
             words.size_number(housing.value()),
             words.size_number(one.0.value()),
             words.size_number(other.0.value()),
@@ -283,6 +294,12 @@ impl Line {
             journal: materials.crank,
             whose,
         }
+    }
+
+    /// What of the shells was held against their seats.
+    fn seats(&self, book: &Book, place: Place) -> Vec<Finding> {
+        let housing = Figure::read(book, (self.housing)(Spot::Vertical), None, place, "housing");
+        seating::found(book, self.bearings, place, self.made_for, housing)
     }
 
     /// No route taken: what is stated for the main or for all, or what is missing.

@@ -147,12 +147,13 @@ impl Line {
         self.found(book, place)?.value.as_ref().map(Measured::value)
     }
 
-    /// Housing and journal as read; or else what the clearance and the walls of the shells in it come to, on any journal.
+    /// Housing, less the coating of two halves where one is laid on, and journal as read; or else what the clearance and the walls of the shells in it come to, on any journal.
     fn room(&self, book: &Book, place: Place) -> Option<(f64, f64)> {
         if let (Some((housing, _)), Some(journal)) =
             (book.figure((self.housing)(Spot::Vertical), place), self.journal(book, place))
         {
-            return Some((housing.value(), journal.largest.value()));
+            let coating = book.setup.target(self.coating, place).unwrap_or(0.0);
+            return Some((housing.value() - 2.0 * coating, journal.largest.value()));
         }
         let journal = self.journal_m(book, place)?;
         let wall = |half| book.figure((self.wall)(half), place).map(|(value, _)| value.value());

@@ -142,7 +142,7 @@ fn of_main_line(slot: &F) -> bool {
 }
 
 fn of_main_shells(slot: &F) -> bool {
-    matches!(slot, F::MainShellWall(_) | F::ShellProud(Bearings::Mains, _))
+    matches!(slot, F::MainShellWall(_) | F::ShellProud(Bearings::Mains, _) | F::OfShell(Bearings::Mains, _))
         || of_mains(slot) && !matches!(slot, F::MainHousing(_))
 }
 
@@ -151,6 +151,7 @@ fn of_rod_shells(slot: &F) -> bool {
         slot,
         F::RodShellWall(_)
             | F::ShellProud(Bearings::Rods, _)
+            | F::OfShell(Bearings::Rods, _)
             | F::CrushGap(Bearings::Rods)
             | F::RodShellBore(_)
             | F::RodClearanceDirect(_)

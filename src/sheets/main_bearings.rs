@@ -3,9 +3,11 @@
 use super::bearing::Line;
 use super::film::FilmFindings;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
-use crate::engine::{Bearings, FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
+use crate::engine::{
+    Bearings, FindingFeature, ItemKind, Place, Seating, Setup, SheetKey, SlotFeature, Spot, TargetFeature,
+};
 
-const EDITION: u32 = 4;
+const EDITION: u32 = 5;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::MainBearings,
@@ -25,6 +27,10 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::MainFilmPower,
         FindingFeature::Crush(Bearings::Mains),
         FindingFeature::CrushInterference(Bearings::Mains),
+        FindingFeature::ShellHousing(Bearings::Mains),
+        FindingFeature::Seats(Bearings::Mains, Seating::Width),
+        FindingFeature::Seats(Bearings::Mains, Seating::TangWidth),
+        FindingFeature::Seats(Bearings::Mains, Seating::TangPlace),
     ],
     main: FindingFeature::MainClearance(Spot::Vertical),
     compared: &[FindingFeature::MainClearance(Spot::Vertical)],
@@ -64,6 +70,8 @@ const MAINS: Line = Line {
     target: TargetFeature::MainClearance,
     housing_target: TargetFeature::MainHousing,
     wall_target: TargetFeature::MainShellWall,
+    coating: TargetFeature::MainShellCoating,
+    made_for: TargetFeature::MainShellHousing,
     housing_of: ItemKind::Block,
     shells_of: ItemKind::MainShells,
     reads_housing: true,

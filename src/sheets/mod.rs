@@ -36,6 +36,7 @@ mod rings;
 mod rod_bearings;
 mod rods;
 mod room;
+mod seating;
 mod second_reading;
 mod settle;
 mod shape;

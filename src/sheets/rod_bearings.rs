@@ -5,10 +5,10 @@ use super::bearing::Line;
 use super::film::FilmFindings;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
 use crate::engine::{
-    Architecture, Bearings, FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature,
+    Architecture, Bearings, FindingFeature, ItemKind, Place, Seating, Setup, SheetKey, SlotFeature, Spot, TargetFeature,
 };
 
-const EDITION: u32 = 3;
+const EDITION: u32 = 4;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::RodBearings,
@@ -28,6 +28,10 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::RodFilmPower,
         FindingFeature::Crush(Bearings::Rods),
         FindingFeature::CrushInterference(Bearings::Rods),
+        FindingFeature::ShellHousing(Bearings::Rods),
+        FindingFeature::Seats(Bearings::Rods, Seating::Width),
+        FindingFeature::Seats(Bearings::Rods, Seating::TangWidth),
+        FindingFeature::Seats(Bearings::Rods, Seating::TangPlace),
     ],
     main: FindingFeature::RodClearance(Spot::Vertical),
     compared: &[FindingFeature::RodClearance(Spot::Vertical)],
@@ -67,6 +71,8 @@ const RODS: Line = Line {
     target: TargetFeature::RodClearance,
     housing_target: TargetFeature::RodHousing,
     wall_target: TargetFeature::RodShellWall,
+    coating: TargetFeature::RodShellCoating,
+    made_for: TargetFeature::RodShellHousing,
     housing_of: ItemKind::Rod,
     shells_of: ItemKind::Rod,
     reads_housing: false,

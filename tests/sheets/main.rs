@@ -27,6 +27,7 @@ mod pistons;
 mod rings;
 mod rod_bearings;
 mod rods;
+mod seating;
 mod sets;
 mod sets_anew;
 mod temperature;
