@@ -1,6 +1,6 @@
 //! What is found, and how each finding is spoken of. Texts are kept: never renamed or reused.
 
-use super::{Bearings, Measure, Passing, Place, Plane, Ring, Seating, Side, Spot, Weighed, WorkingUnit};
+use super::{Bearings, Measure, Off, Passing, Place, Plane, Ring, Seating, Side, Spot, Weighed, WorkingUnit};
 use crate::quantity::HowRead;
 use serde::{Deserialize, Serialize};
 
@@ -37,6 +37,12 @@ pub enum FindingFeature {
     ShellHousing(Bearings),
     /// The seat less the shell.
     Seats(Bearings, Seating),
+    /// A main housing off the line through those at the ends.
+    MainLine(Off),
+    /// Against the main before it.
+    MainLineStep(Off),
+    /// Over all mains.
+    MainLineSpread(Off),
     /// Total indicator reading.
     MainRunout,
     MainJournalSize,
@@ -117,7 +123,7 @@ pub enum FindingFeature {
 /// places.
 type Row = (&'static str, FindingFeature, &'static str, Measure, Place);
 #[rustfmt::skip]
-static FEATURES: [Row; 112] = {
+static FEATURES: [Row; 118] = {
     use Bearings::{Mains, Rods};
     use FindingFeature as F;
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
@@ -146,6 +152,12 @@ static FEATURES: [Row; 112] = {
         ("main-shell-width", F::Seats(Mains, Seating::Width), "main bearing’s seat less its shell, width", Measure::SMALL, AllMains),
         ("main-tang-width", F::Seats(Mains, Seating::TangWidth), "main bearing’s notch less its shell’s tang, width", Measure::SMALL, AllMains),
         ("main-tang-place", F::Seats(Mains, Seating::TangPlace), "main bearing’s notch less its shell’s tang, from the edge", Measure::SMALL, AllMains),
+        ("main-line-vertical", F::MainLine(Off::Vertical), "main housing off the line, vertical", Measure::SMALL, AllMains),
+        ("main-line-sideways", F::MainLine(Off::Sideways), "main housing off the line, sideways", Measure::SMALL, AllMains),
+        ("main-line-step-vertical", F::MainLineStep(Off::Vertical), "main line, step from the main before, vertical", Measure::SMALL, AllMains),
+        ("main-line-step-sideways", F::MainLineStep(Off::Sideways), "main line, step from the main before, sideways", Measure::SMALL, AllMains),
+        ("main-line-spread-vertical", F::MainLineSpread(Off::Vertical), "main line, largest less smallest, vertical", Measure::SMALL, AllMains),
+        ("main-line-spread-sideways", F::MainLineSpread(Off::Sideways), "main line, largest less smallest, sideways", Measure::SMALL, AllMains),
         ("end-play", F::EndPlay, "crank end play", Measure::SMALL, Engine),
         ("end-play-change", F::EndPlayChange, "end play, changed by this cap", Measure::SMALL, AllMains),
         ("rod-journal-size", F::RodJournalSize, "rod journal size", Measure::SIZE, AllThrows),
@@ -287,6 +299,7 @@ impl FindingFeature {
                     | Self::RodHousingOutOfRound
                     | Self::PistonRock
                     | Self::DeckTilt
+                    | Self::MainLineStep(_)
             )
     }
 
@@ -302,6 +315,7 @@ impl FindingFeature {
                 | Self::CompressionHeightSpread
                 | Self::CompressionSpread
                 | Self::WeightSpread(_)
+                | Self::MainLineSpread(_)
         )
     }
 
@@ -333,6 +347,7 @@ impl FindingFeature {
                 | Self::Crush(_)
                 | Self::ShellHousing(_)
                 | Self::Seats(..)
+                | Self::MainLine(_)
         )
     }
 

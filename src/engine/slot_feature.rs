@@ -1,7 +1,7 @@
 //! What is read, and how each reading is spoken of. Texts are kept: never renamed or reused.
 
 use super::{
-    Bearings, Corner, Height, Measure, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way, Weighed,
+    Bearings, Corner, Height, Measure, Off, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way, Weighed,
 };
 
 /// What is read. A `…Stated` feature is a figure, a range or "checked good" given for the place as a whole.
@@ -30,6 +30,8 @@ pub enum SlotFeature {
     OfShell(Bearings, Seating),
     /// Of the housing that it is to lie in.
     OfSeat(Bearings, Seating),
+    /// A main housing off the line through those at the ends.
+    MainLine(Off),
     /// Total indicator reading with the crank in its end bearings or on vees.
     MainRunout,
     /// End play with the caps up to this one pulled down.
@@ -95,7 +97,7 @@ pub enum SlotFeature {
 }
 
 #[rustfmt::skip]
-static FEATURES: [(&str, SlotFeature); 123] = {
+static FEATURES: [(&str, SlotFeature); 125] = {
     use Bearings::{Mains, Rods};
     use Height::{Bottom, Middle, Top};
     use Plane::{Front, Rear};
@@ -136,6 +138,8 @@ static FEATURES: [(&str, SlotFeature); 123] = {
         ("main-notch-width", F::OfSeat(Mains, Seating::TangWidth)),
         ("main-tang-from-edge", F::OfShell(Mains, Seating::TangPlace)),
         ("main-notch-from-edge", F::OfSeat(Mains, Seating::TangPlace)),
+        ("main-line-vertical", F::MainLine(Off::Vertical)),
+        ("main-line-sideways", F::MainLine(Off::Sideways)),
         ("main-runout", F::MainRunout),
         ("end-play-at-cap", F::EndPlayAtCap),
         ("end-play", F::EndPlay),
@@ -288,6 +292,7 @@ impl SlotFeature {
             | F::MainPlasticStrip
             | F::ShellProud(..)
             | F::CrushGap(_)
+            | F::MainLine(_)
             | F::MainRunout
             | F::EndPlayAtCap
             | F::EndPlay
@@ -367,6 +372,7 @@ mod tests {
             }
             all.push(SlotFeature::Residual(plane));
         }
+        all.extend([Off::Vertical, Off::Sideways].map(SlotFeature::MainLine));
         for ring in rings {
             all.extend([SlotFeature::RingGap(ring), SlotFeature::RingSide(ring), SlotFeature::RingBack(ring)]);
         }

@@ -51,6 +51,15 @@ impl Seating {
     pub const ALL: [Self; 3] = [Self::Width, Self::TangWidth, Self::TangPlace];
 }
 
+/// Which way something lies off a line along the engine.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Off {
+    /// Above zero towards the deck.
+    Vertical,
+    /// Above zero to the left, seen from the front.
+    Sideways,
+}
+
 /// Where along a journal.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Plane {

@@ -4,7 +4,7 @@
 //! and widens the uncertainty by its own step; one whose step exceeds the whole tolerance can decide nothing.
 
 use super::{Book, Slot};
-use crate::engine::{FindingFeature, SheetKey, SlotFeature, SlotKey, Spot, TargetFeature};
+use crate::engine::{FindingFeature, Off, SheetKey, SlotFeature, SlotKey, Spot, TargetFeature};
 use std::collections::BTreeMap;
 
 /// What a step does to a decision. Lengths in m.
@@ -77,6 +77,8 @@ fn feeds(slot: &SlotFeature) -> &'static [FindingFeature] {
         SlotFeature::MainJournal(..) => {
             &[F::MainClearance(Spot::Vertical), F::MainClearanceSpread, F::MainJournalOutOfRound, F::MainJournalTaper]
         }
+        SlotFeature::MainLine(Off::Vertical) => &[F::MainLineStep(Off::Vertical), F::MainLineSpread(Off::Vertical)],
+        SlotFeature::MainLine(Off::Sideways) => &[F::MainLineStep(Off::Sideways), F::MainLineSpread(Off::Sideways)],
         _ => &[],
     }
 }

@@ -133,6 +133,7 @@ fn of_mains(slot: &F) -> bool {
             | F::MainClearanceStated
             | F::MainPlasticStrip
             | F::CrushGap(Bearings::Mains)
+            | F::MainLine(_)
             | F::TurningCrank
     )
 }

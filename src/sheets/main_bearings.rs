@@ -2,18 +2,18 @@
 
 use super::bearing::Line;
 use super::film::FilmFindings;
-use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
+use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal, main_line};
 use crate::engine::{
-    Bearings, FindingFeature, ItemKind, Place, Seating, Setup, SheetKey, SlotFeature, Spot, TargetFeature,
+    Bearings, FindingFeature, ItemKind, Off, Place, Seating, Setup, SheetKey, SlotFeature, Spot, TargetFeature,
 };
 
-const EDITION: u32 = 5;
+const EDITION: u32 = 6;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::MainBearings,
     edition: EDITION,
     title: "Main bearings",
-    purpose: "Clearance at every main, by the bore gauge on the journal, shells in, housing and shells, or plastic strip.",
+    purpose: "Clearance at every main, by the bore gauge on the journal, shells in, housing and shells, or plastic strip; and how straight their housings stand in line.",
     caution: "Caps on their own places, fasteners and lubricant as they will run. Measure shells at the crown, no dirt behind them.",
     reads: &[],
     finds: &[
@@ -31,6 +31,12 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::Seats(Bearings::Mains, Seating::Width),
         FindingFeature::Seats(Bearings::Mains, Seating::TangWidth),
         FindingFeature::Seats(Bearings::Mains, Seating::TangPlace),
+        FindingFeature::MainLine(Off::Vertical),
+        FindingFeature::MainLine(Off::Sideways),
+        FindingFeature::MainLineStep(Off::Vertical),
+        FindingFeature::MainLineStep(Off::Sideways),
+        FindingFeature::MainLineSpread(Off::Vertical),
+        FindingFeature::MainLineSpread(Off::Sideways),
     ],
     main: FindingFeature::MainClearance(Spot::Vertical),
     compared: &[FindingFeature::MainClearance(Spot::Vertical)],
@@ -78,11 +84,11 @@ const MAINS: Line = Line {
 };
 
 fn slots(setup: &Setup) -> Vec<Slot> {
-    MAINS.slots(setup)
+    [MAINS.slots(setup), main_line::slots(setup)].concat()
 }
 
 fn work_out(book: &Book) -> Vec<Finding> {
-    MAINS.work_out(book)
+    [MAINS.work_out(book), main_line::work_out(book)].concat()
 }
 
 /// A bearing's clearance at temperatures of its housing, in m and K.

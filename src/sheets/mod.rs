@@ -25,6 +25,7 @@ mod finding;
 mod journal;
 mod made_stale;
 mod main_bearings;
+mod main_line;
 mod misread;
 mod motion;
 mod options;

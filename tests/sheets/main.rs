@@ -18,6 +18,7 @@ mod input;
 mod invariance;
 mod limits;
 mod main_bearings;
+mod main_line;
 mod misreads;
 mod monte_carlo;
 mod motion;
