@@ -30,7 +30,7 @@ pub use setup::{Materials, Setup};
 pub use slot_feature::SlotFeature;
 pub use slot_key::SlotKey;
 pub use spot::{
-    Bearings, Corner, Height, Off, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way, Weighed,
+    Bearings, Corner, Flank, Height, Off, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way, Weighed,
 };
 pub use step::{DEFAULT_STEPS, DefaultStep, SheetKey};
 pub use target::{TargetFeature, TargetGroup, TargetKey};

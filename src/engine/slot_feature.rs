@@ -1,7 +1,8 @@
 //! What is read, and how each reading is spoken of. Texts are kept: never renamed or reused.
 
 use super::{
-    Bearings, Corner, Height, Measure, Off, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way, Weighed,
+    Bearings, Corner, Flank, Height, Measure, Off, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way,
+    Weighed,
 };
 
 /// What is read. A `…Stated` feature is a figure, a range or "checked good" given for the place as a whole.
@@ -30,6 +31,8 @@ pub enum SlotFeature {
     OfShell(Bearings, Seating),
     /// Of the housing that it is to lie in.
     OfSeat(Bearings, Seating),
+    /// All leaves on one side of a poured bearing's joint.
+    ShimPack(Bearings, Flank),
     /// A main housing off the line through those at the ends.
     MainLine(Off),
     /// Total indicator reading with the crank in its end bearings or on vees.
@@ -97,7 +100,7 @@ pub enum SlotFeature {
 }
 
 #[rustfmt::skip]
-static FEATURES: [(&str, SlotFeature); 125] = {
+static FEATURES: [(&str, SlotFeature); 129] = {
     use Bearings::{Mains, Rods};
     use Height::{Bottom, Middle, Top};
     use Plane::{Front, Rear};
@@ -138,6 +141,8 @@ static FEATURES: [(&str, SlotFeature); 125] = {
         ("main-notch-width", F::OfSeat(Mains, Seating::TangWidth)),
         ("main-tang-from-edge", F::OfShell(Mains, Seating::TangPlace)),
         ("main-notch-from-edge", F::OfSeat(Mains, Seating::TangPlace)),
+        ("main-shim-pack-left", F::ShimPack(Mains, Flank::Left)),
+        ("main-shim-pack-right", F::ShimPack(Mains, Flank::Right)),
         ("main-line-vertical", F::MainLine(Off::Vertical)),
         ("main-line-sideways", F::MainLine(Off::Sideways)),
         ("main-runout", F::MainRunout),
@@ -177,6 +182,8 @@ static FEATURES: [(&str, SlotFeature); 125] = {
         ("rod-notch-width", F::OfSeat(Rods, Seating::TangWidth)),
         ("rod-tang-from-edge", F::OfShell(Rods, Seating::TangPlace)),
         ("rod-notch-from-edge", F::OfSeat(Rods, Seating::TangPlace)),
+        ("rod-shim-pack-left", F::ShimPack(Rods, Flank::Left)),
+        ("rod-shim-pack-right", F::ShimPack(Rods, Flank::Right)),
         ("pin", F::Pin),
         ("pin-bore", F::PinBore),
         ("compression-height-stated", F::CompressionHeightStated),
@@ -269,6 +276,7 @@ impl SlotFeature {
             | F::MainShellWall(_)
             | F::OfShell(..)
             | F::OfSeat(..)
+            | F::ShimPack(..)
             | F::MainJournal(..)
             | F::RodJournal(..)
             | F::Stroke
@@ -378,6 +386,9 @@ mod tests {
         }
         for side in sides {
             all.extend([SlotFeature::Deck(side), SlotFeature::Wall(side)]);
+        }
+        for flank in [Flank::Left, Flank::Right] {
+            all.extend([Bearings::Mains, Bearings::Rods].map(|line| SlotFeature::ShimPack(line, flank)));
         }
         for seating in Seating::ALL {
             for line in [Bearings::Mains, Bearings::Rods] {

@@ -60,6 +60,13 @@ pub enum Off {
     Sideways,
 }
 
+/// Which side of a bearing's joint, seen from the front.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Flank {
+    Left,
+    Right,
+}
+
 /// Where along a journal.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Plane {

@@ -8,7 +8,7 @@ use super::journal::{Journal, JournalReads};
 use super::shape::spread;
 use super::slot::{ON_THE_JOURNAL, SlotRow};
 use super::warm_bearing::{Bearing, curve, hot};
-use super::{Basis, Book, Finding, Slot, crush, home_of, seating};
+use super::{Basis, Book, Finding, Slot, choose_shims, crush, home_of, seating};
 use crate::engine::{
     Architecture, Bearings, FindingFeature, FindingKey, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot,
     TargetFeature,
@@ -85,6 +85,7 @@ impl Line {
         ]);
         rows.extend(crush::rows(self.bearings, housing, shells));
         rows.extend(seating::rows(self.bearings, housing, shells));
+        rows.extend(choose_shims::rows(self.bearings, housing));
         rows
     }
 
@@ -109,6 +110,7 @@ impl Line {
             (true, _) if matches!(slot.key.feature, SlotFeature::ShellProud(..)) => slot.between(-0.001, 0.001),
             (true, _) => slot,
             (false, true) => slot.between(0.0005, 0.02),
+            (false, false) if choose_shims::is_of(&slot.key.feature) => slot.between(0.0, 0.02),
             (false, false) if seating::is_of(&slot.key.feature) => slot.between(0.0005, 0.2),
             (false, false) => slot.between(0.01, 0.5),
         };

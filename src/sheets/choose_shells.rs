@@ -3,7 +3,7 @@
 
 use super::bearing::Line;
 use super::options::Choice;
-use super::{Book, Words};
+use super::{Book, Words, choose_shims};
 use crate::engine::{Measure, Place, Shell, Spot};
 use crate::mechanics::bearing::Halves;
 use crate::mechanics::selection::{self, Fits, HalfShell, Wanted, nominal_pairs, select_shells};
@@ -16,11 +16,16 @@ const NOMINAL_THOU: [f64; 3] = [-1.0, 0.0, 1.0];
 /// Mixed by one step at most. Common practice, no source.
 const ONE_STEP_THOU: f64 = 1.0;
 
+pub(super) const ASKS: &str = "Walls of the half shells on the shelf, one to a line, with a name before a colon where they have one; of a poured bearing “leaves” and what leaves there are for each side, such as “leaves 0.002 × 6, 0.005 × 2”; empty: by nominal steps";
+
 pub(super) fn work_out(line: &Line, book: &Book, typed: &str) -> Result<Vec<Choice>, String> {
+    if let Some(leaves) = choose_shims::leaves(typed) {
+        return choose_shims::work_out(line, book, leaves);
+    }
     if typed.trim().is_empty() { by_nominal_steps(line, book) } else { from_the_shelf(line, book, typed) }
 }
 
-fn target(line: &Line, book: &Book, place: Place) -> Result<f64, String> {
+pub(super) fn target(line: &Line, book: &Book, place: Place) -> Result<f64, String> {
     book.setup
         .target(line.target, place)
         .ok_or_else(|| format!("say in the job’s details what clearance is aimed at: {}", line.target.title()))
@@ -143,7 +148,7 @@ fn shelf(book: &Book, typed: &str) -> Result<Vec<OnShelf>, String> {
 
 impl Line {
     /// The vertical clearance of a bearing as it is found.
-    fn vertical(&self, book: &Book, place: Place) -> Option<f64> {
+    pub(super) fn vertical(&self, book: &Book, place: Place) -> Option<f64> {
         self.found(book, place)?.value.as_ref().map(Measured::value)
     }
 

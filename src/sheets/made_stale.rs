@@ -134,6 +134,7 @@ fn of_mains(slot: &F) -> bool {
             | F::MainPlasticStrip
             | F::CrushGap(Bearings::Mains)
             | F::MainLine(_)
+            | F::ShimPack(Bearings::Mains, _)
             | F::TurningCrank
     )
 }

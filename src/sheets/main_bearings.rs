@@ -42,10 +42,8 @@ pub const SHEET: Sheet = Sheet {
     compared: &[FindingFeature::MainClearance(Spot::Vertical)],
     options: Some(Options {
         title: "Choose shells",
-        purpose: "Which halves bring every main closest to its target: by nominal steps from a trial clearance, or from those on the shelf by their walls.",
-        asks: Some(
-            "Walls of the half shells on the shelf, one to a line, with a name before a colon where they have one; empty: by nominal steps",
-        ),
+        purpose: "Which halves bring every main closest to its target: by nominal steps from a trial clearance, or from those on the shelf by their walls; of poured ones, which leaves to leave in their packs.",
+        asks: Some(choose_shells::ASKS),
         work_out: |book, typed| choose_shells::work_out(&MAINS, book, typed),
     }),
     slots,

@@ -11,6 +11,7 @@ mod book;
 mod choose_deck;
 mod choose_pistons;
 mod choose_shells;
+mod choose_shims;
 mod coarse;
 mod complete;
 mod compression;

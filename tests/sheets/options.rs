@@ -100,3 +100,42 @@ fn rods_and_pistons_are_exchanged_for_even_decks() {
     assert!(found[0].said.contains("no arrangement is more alike"));
     assert!(found[0].rows.iter().all(|(_, words)| words.ends_with("20.0\u{a0}thou to the deck")), "{found:?}");
 }
+
+/// 3.6 thou on packs of 12 thou where 2.0 is aimed at: 1.6 less, a pack of 10.4. Of leaves of 5, 2 and 3 thou a pack of 10 leaves 1.6,
+/// one of 11 leaves 2.6; the first is nearer. Two leaves of 5 make it.
+#[test]
+fn leaves_bring_a_poured_bearing_next_to_its_target() {
+    let bench = Bench::inch().target(TargetFeature::MainClearance, "mains", Unit::Thou, 2.0).reads(&[
+        ("main-plastic-strip@main.0", "3.6"),
+        ("main-shim-pack-left@main.0", "0.0120"),
+        ("main-shim-pack-right@main.0", "0.0120"),
+        ("main-plastic-strip@main.1", "3.0"),
+        ("main-shim-pack-left@main.1", "0.0130"),
+        ("main-shim-pack-right@main.1", "0.0110"),
+    ]);
+    let found = choose(&bench, SheetKey::MainBearings, "leaves 0.005 × 2, 2 thou x 1; 0.003 * 2").expect("packs");
+    assert_eq!((found.len(), found[0].rows.len()), (1, 2));
+    assert_eq!(
+        found[0].rows[0].1,
+        "3.6\u{a0}thou now on 0.0120\u{a0}in, 2.0\u{a0}thou aimed at: 2 of 0.0050 (0.0100\u{a0}in) in each pack give \
+         1.6\u{a0}thou; or 1 of 0.0050 and 2 of 0.0030 (0.0110\u{a0}in) in each pack give 2.6\u{a0}thou"
+    );
+    // 3.0 − 1.0 thou is met by 11 of 12: one pack, and both sides are 2 thou apart.
+    let second = &found[0].rows[1].1;
+    assert!(
+        second.contains("1 of 0.0050 and 2 of 0.0030 (0.0110\u{a0}in) in each pack give 2.0\u{a0}thou;"),
+        "{second}"
+    );
+    assert!(second.ends_with("its packs are 2.0\u{a0}thou apart: make them alike first"), "{second}");
+    for (typed, said) in [
+        ("leaves", "such as “leaves"),
+        ("leaves 0.002", "how many"),
+        ("leaves 0.002 × many", "how many"),
+        ("leaves thin × 2", "thin"),
+        ("leaves 0.0 × 2", "thicker than nothing"),
+    ] {
+        let refused = choose(&bench, SheetKey::MainBearings, typed).unwrap_err();
+        assert!(refused.contains(said), "{typed}: {refused}");
+    }
+    assert!(choose(&bench, SheetKey::RodBearings, "leaves 0.002 × 3").unwrap_err().contains("read the packs"));
+}
