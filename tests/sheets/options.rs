@@ -139,3 +139,35 @@ fn leaves_bring_a_poured_bearing_next_to_its_target() {
     }
     assert!(choose(&bench, SheetKey::RodBearings, "leaves 0.002 × 3").unwrap_err().contains("read the packs"));
 }
+
+/// Mains of 2.6870 on 2.4900 in, aimed at 2.0 thou: two walls of 0.0973 leave 2.4. A half of 0.0973 + 0.0005 with one of 0.0973 would
+/// leave 197.0 − 97.8 − 97.3 = 1.9 thou. A box of extra clearance brings nothing.
+#[test]
+fn a_box_of_the_next_size_is_told_by_what_it_brings() {
+    let bench = Bench::inline(1, 2, witnessmark::engine::WorkingUnit::Inch)
+        .target(TargetFeature::MainClearance, "mains", Unit::Thou, 2.0)
+        .target(TargetFeature::MainJournal, "mains", Unit::Inch, 2.4900)
+        .reads(&[
+            ("main-housing-vertical@main.0", "2.6870"),
+            ("main-journal-front-0@main.0", "2.4900"),
+            ("main-housing-vertical@main.1", "2.6870"),
+            ("main-journal-front-0@main.1", "2.4900"),
+        ]);
+    let found = choose(&bench, SheetKey::MainBearings, "0.0973; 0.0973; 0.0973; 0.0973").expect("a choice");
+    assert!(found[0].said.starts_with("0.4\u{a0}thou at most"), "{found:?}");
+    let boxes: Vec<&Choice> = found.iter().filter(|choice| choice.title.contains("box")).collect();
+    assert_eq!(boxes.len(), 1, "{found:?}");
+    assert_eq!(boxes[0].title, "With a box 1.0\u{a0}thou undersize besides");
+    assert!(
+        boxes[0].rows.iter().all(|(_, said)| said.starts_with("one half from it: 1.9\u{a0}thou, 0.1\u{a0}thou off"))
+    );
+    assert!(
+        boxes[0].said.starts_with("0.1\u{a0}thou at most off its target instead of 0.4\u{a0}thou"),
+        "{}",
+        boxes[0].said
+    );
+    // Shells that meet the target want no other.
+    let met = choose(&bench, SheetKey::MainBearings, "0.0975; 0.0975; 0.0975; 0.0975").expect("a choice");
+    assert!(met.iter().all(|choice| !choice.title.contains("box")));
+    assert!(met[0].said.ends_with("would bring it no closer"), "{}", met[0].said);
+}
