@@ -110,7 +110,7 @@ impl Route<'_> {
     }
 
     fn read(&self) -> usize {
-        self.slots.iter().filter(|slot| slot.saw.is_some() || slot.rechecked.is_some()).count()
+        self.slots.iter().filter(|slot| slot.saw.is_some() || slot.read_elsewhere.is_some()).count()
     }
 
     /// The unit of all its slots, to stand above their figures.

@@ -1,6 +1,6 @@
 //! What is found, and how each finding is spoken of. Texts are kept: never renamed or reused.
 
-use super::{Measure, Passing, Place, Plane, Ring, Side, Spot, Weighed, WorkingUnit};
+use super::{Bearings, Measure, Off, Passing, Place, Plane, Ring, Seating, Side, Spot, Weighed, WorkingUnit};
 use crate::quantity::HowRead;
 use serde::{Deserialize, Serialize};
 
@@ -26,8 +26,26 @@ pub enum FindingFeature {
     MainClearanceSpread,
     /// Vertical clearance at the temperatures of hot oil, worked out.
     MainClearanceHot,
+    /// Smallest, at the load and with the oil that are set.
+    MainFilm,
+    MainFilmPower,
+    /// Both halves' excess length round; below zero where they are loose.
+    Crush(Bearings),
+    /// Of the pair as a ring in its housing.
+    CrushInterference(Bearings),
+    /// The housing less that which the shells are made for.
+    ShellHousing(Bearings),
+    /// The seat less the shell.
+    Seats(Bearings, Seating),
+    /// A main housing off the line through those at the ends.
+    MainLine(Off),
+    /// Against the main before it.
+    MainLineStep(Off),
+    /// Over all mains.
+    MainLineSpread(Off),
     /// Total indicator reading.
     MainRunout,
+    MainJournalSize,
     EndPlay,
     EndPlayChange,
     RodJournalSize,
@@ -56,6 +74,8 @@ pub enum FindingFeature {
     RodRoutes,
     RodClearanceSpread,
     RodClearanceHot,
+    RodFilm,
+    RodFilmPower,
     /// Below zero where the pin is held by interference.
     PinInPiston,
     CompressionHeight,
@@ -103,7 +123,8 @@ pub enum FindingFeature {
 /// places.
 type Row = (&'static str, FindingFeature, &'static str, Measure, Place);
 #[rustfmt::skip]
-static FEATURES: [Row; 95] = {
+static FEATURES: [Row; 118] = {
+    use Bearings::{Mains, Rods};
     use FindingFeature as F;
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     [
@@ -122,6 +143,21 @@ static FEATURES: [Row; 95] = {
         ("main-clearance-spread", F::MainClearanceSpread, "main clearances, largest less smallest", Measure::SMALL, AllMains),
         ("main-clearance-hot", F::MainClearanceHot, "main clearance, hot", Measure::SMALL, AllMains),
         ("main-runout", F::MainRunout, "main journal runout", Measure::SMALL, AllMains),
+        ("main-journal-size", F::MainJournalSize, "main journal size", Measure::SIZE, AllMains),
+        ("main-film", F::MainFilm, "main bearing, smallest oil film", Measure::SMALL, AllMains),
+        ("main-film-power", F::MainFilmPower, "main bearing, power lost in the film", Measure::POWER, AllMains),
+        ("main-crush", F::Crush(Mains), "main shells’ crush, both halves", Measure::SMALL, AllMains),
+        ("main-crush-interference", F::CrushInterference(Mains), "main shells’ interference in the housing", Measure::SMALL, AllMains),
+        ("main-shell-housing", F::ShellHousing(Mains), "main housing less what its shells are made for", Measure::SMALL, AllMains),
+        ("main-shell-width", F::Seats(Mains, Seating::Width), "main bearing’s seat less its shell, width", Measure::SMALL, AllMains),
+        ("main-tang-width", F::Seats(Mains, Seating::TangWidth), "main bearing’s notch less its shell’s tang, width", Measure::SMALL, AllMains),
+        ("main-tang-place", F::Seats(Mains, Seating::TangPlace), "main bearing’s notch less its shell’s tang, from the edge", Measure::SMALL, AllMains),
+        ("main-line-vertical", F::MainLine(Off::Vertical), "main housing off the line, vertical", Measure::SMALL, AllMains),
+        ("main-line-sideways", F::MainLine(Off::Sideways), "main housing off the line, sideways", Measure::SMALL, AllMains),
+        ("main-line-step-vertical", F::MainLineStep(Off::Vertical), "main line, step from the main before, vertical", Measure::SMALL, AllMains),
+        ("main-line-step-sideways", F::MainLineStep(Off::Sideways), "main line, step from the main before, sideways", Measure::SMALL, AllMains),
+        ("main-line-spread-vertical", F::MainLineSpread(Off::Vertical), "main line, largest less smallest, vertical", Measure::SMALL, AllMains),
+        ("main-line-spread-sideways", F::MainLineSpread(Off::Sideways), "main line, largest less smallest, sideways", Measure::SMALL, AllMains),
         ("end-play", F::EndPlay, "crank end play", Measure::SMALL, Engine),
         ("end-play-change", F::EndPlayChange, "end play, changed by this cap", Measure::SMALL, AllMains),
         ("rod-journal-size", F::RodJournalSize, "rod journal size", Measure::SIZE, AllThrows),
@@ -149,6 +185,14 @@ static FEATURES: [Row; 95] = {
         ("rod-routes", F::RodRoutes, "rod clearance, two routes compared", Measure::SMALL, AllCylinders),
         ("rod-clearance-spread", F::RodClearanceSpread, "rod clearances, largest less smallest", Measure::SMALL, AllCylinders),
         ("rod-clearance-hot", F::RodClearanceHot, "rod clearance, hot", Measure::SMALL, AllCylinders),
+        ("rod-film", F::RodFilm, "rod bearing, smallest oil film", Measure::SMALL, AllCylinders),
+        ("rod-film-power", F::RodFilmPower, "rod bearing, power lost in the film", Measure::POWER, AllCylinders),
+        ("rod-crush", F::Crush(Rods), "rod shells’ crush, both halves", Measure::SMALL, AllCylinders),
+        ("rod-crush-interference", F::CrushInterference(Rods), "rod shells’ interference in the housing", Measure::SMALL, AllCylinders),
+        ("rod-shell-housing", F::ShellHousing(Rods), "rod housing less what its shells are made for", Measure::SMALL, AllCylinders),
+        ("rod-shell-width", F::Seats(Rods, Seating::Width), "rod bearing’s seat less its shell, width", Measure::SMALL, AllCylinders),
+        ("rod-tang-width", F::Seats(Rods, Seating::TangWidth), "rod bearing’s notch less its shell’s tang, width", Measure::SMALL, AllCylinders),
+        ("rod-tang-place", F::Seats(Rods, Seating::TangPlace), "rod bearing’s notch less its shell’s tang, from the edge", Measure::SMALL, AllCylinders),
         ("pin-in-piston", F::PinInPiston, "pin clearance in the piston", Measure::SMALL, AllCylinders),
         ("compression-height", F::CompressionHeight, "piston compression height", Measure::SIZE, AllCylinders),
         ("compression-height-spread", F::CompressionHeightSpread, "compression heights, largest less smallest", Measure::SMALL, AllCylinders),
@@ -255,6 +299,7 @@ impl FindingFeature {
                     | Self::RodHousingOutOfRound
                     | Self::PistonRock
                     | Self::DeckTilt
+                    | Self::MainLineStep(_)
             )
     }
 
@@ -270,6 +315,7 @@ impl FindingFeature {
                 | Self::CompressionHeightSpread
                 | Self::CompressionSpread
                 | Self::WeightSpread(_)
+                | Self::MainLineSpread(_)
         )
     }
 
@@ -298,6 +344,10 @@ impl FindingFeature {
                 | Self::PinInRod
                 | Self::PinInPiston
                 | Self::ThrowAngle
+                | Self::Crush(_)
+                | Self::ShellHousing(_)
+                | Self::Seats(..)
+                | Self::MainLine(_)
         )
     }
 

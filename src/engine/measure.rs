@@ -18,6 +18,7 @@ impl Measure {
     pub const VOLUME: Self = Self { dimension: Dimension::Volume, small: false };
     pub const MASS: Self = Self { dimension: Dimension::Mass, small: false };
     pub const FORCE: Self = Self { dimension: Dimension::Force, small: false };
+    pub const POWER: Self = Self { dimension: Dimension::Power, small: false };
     /// What turns a crank by hand: lbf·in or N·m.
     pub const TURNING: Self = Self { dimension: Dimension::Torque, small: true };
     pub const ANGLE: Self = Self { dimension: Dimension::Angle, small: false };
@@ -81,6 +82,7 @@ impl WorkingUnit {
             (Dimension::Torque, false) => by(Unit::PoundFoot, Unit::NewtonMetre),
             (Dimension::Torque, true) => by(Unit::PoundInch, Unit::NewtonMetre),
             (Dimension::Force, _) => by(Unit::PoundForce, Unit::Newton),
+            (Dimension::Power, _) => by(Unit::Horsepower, Unit::Watt),
             (Dimension::Pressure, _) => by(Unit::PoundPerSquareInch, Unit::Kilopascal),
             (Dimension::Angle, _) => Unit::Degree,
             (Dimension::RotationalSpeed, _) => Unit::RevolutionPerMinute,

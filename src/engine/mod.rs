@@ -31,6 +31,8 @@ pub use place::{Place, UnknownPlace};
 pub use setup::{Materials, Setup};
 pub use slot_feature::SlotFeature;
 pub use slot_key::SlotKey;
-pub use spot::{Corner, Height, Passing, Plane, Quarter, Ring, Shell, Side, Spot, Way, Weighed};
+pub use spot::{
+    Bearings, Corner, Flank, Height, Off, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way, Weighed,
+};
 pub use step::{DEFAULT_STEPS, DefaultStep, SheetKey};
 pub use target::{TargetFeature, TargetGroup, TargetKey};

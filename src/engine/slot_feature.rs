@@ -1,6 +1,9 @@
 //! What is read, and how each reading is spoken of. Texts are kept: never renamed or reused.
 
-use super::{Corner, Height, Measure, Passing, Plane, Quarter, Ring, Shell, Side, Spot, Way, Weighed};
+use super::{
+    Bearings, Corner, Flank, Height, Measure, Off, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way,
+    Weighed,
+};
 
 /// What is read. A `…Stated` feature is a figure, a range or "checked good" given for the place as a whole.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -20,6 +23,18 @@ pub enum SlotFeature {
     MainShellWall(Shell),
     MainJournal(Plane, Quarter),
     MainPlasticStrip,
+    /// By how much a half shell stands above the joint with its other end flush.
+    ShellProud(Bearings, Shell),
+    /// At the joint on one side, its fastener loose and the other side's pulled down.
+    CrushGap(Bearings),
+    /// Of a shell, before it is fitted.
+    OfShell(Bearings, Seating),
+    /// Of the housing that it is to lie in.
+    OfSeat(Bearings, Seating),
+    /// All leaves on one side of a poured bearing's joint.
+    ShimPack(Bearings, Flank),
+    /// A main housing off the line through those at the ends.
+    MainLine(Off),
     /// Total indicator reading with the crank in its end bearings or on vees.
     MainRunout,
     /// End play with the caps up to this one pulled down.
@@ -85,7 +100,8 @@ pub enum SlotFeature {
 }
 
 #[rustfmt::skip]
-static FEATURES: [(&str, SlotFeature); 105] = {
+static FEATURES: [(&str, SlotFeature); 129] = {
+    use Bearings::{Mains, Rods};
     use Height::{Bottom, Middle, Top};
     use Plane::{Front, Rear};
     use Quarter::{Ninety, Zero};
@@ -116,6 +132,19 @@ static FEATURES: [(&str, SlotFeature); 105] = {
         ("main-journal-rear-0", F::MainJournal(Rear, Zero)),
         ("main-journal-rear-90", F::MainJournal(Rear, Ninety)),
         ("main-plastic-strip", F::MainPlasticStrip),
+        ("main-shell-proud-upper", F::ShellProud(Mains, Shell::Upper)),
+        ("main-shell-proud-lower", F::ShellProud(Mains, Shell::Lower)),
+        ("main-crush-gap", F::CrushGap(Mains)),
+        ("main-shell-width", F::OfShell(Mains, Seating::Width)),
+        ("main-seat-width", F::OfSeat(Mains, Seating::Width)),
+        ("main-tang-width", F::OfShell(Mains, Seating::TangWidth)),
+        ("main-notch-width", F::OfSeat(Mains, Seating::TangWidth)),
+        ("main-tang-from-edge", F::OfShell(Mains, Seating::TangPlace)),
+        ("main-notch-from-edge", F::OfSeat(Mains, Seating::TangPlace)),
+        ("main-shim-pack-left", F::ShimPack(Mains, Flank::Left)),
+        ("main-shim-pack-right", F::ShimPack(Mains, Flank::Right)),
+        ("main-line-vertical", F::MainLine(Off::Vertical)),
+        ("main-line-sideways", F::MainLine(Off::Sideways)),
         ("main-runout", F::MainRunout),
         ("end-play-at-cap", F::EndPlayAtCap),
         ("end-play", F::EndPlay),
@@ -144,6 +173,17 @@ static FEATURES: [(&str, SlotFeature); 105] = {
         ("rod-shell-wall-upper", F::RodShellWall(Shell::Upper)),
         ("rod-shell-wall-lower", F::RodShellWall(Shell::Lower)),
         ("rod-plastic-strip", F::RodPlasticStrip),
+        ("rod-shell-proud-upper", F::ShellProud(Rods, Shell::Upper)),
+        ("rod-shell-proud-lower", F::ShellProud(Rods, Shell::Lower)),
+        ("rod-crush-gap", F::CrushGap(Rods)),
+        ("rod-shell-width", F::OfShell(Rods, Seating::Width)),
+        ("rod-seat-width", F::OfSeat(Rods, Seating::Width)),
+        ("rod-tang-width", F::OfShell(Rods, Seating::TangWidth)),
+        ("rod-notch-width", F::OfSeat(Rods, Seating::TangWidth)),
+        ("rod-tang-from-edge", F::OfShell(Rods, Seating::TangPlace)),
+        ("rod-notch-from-edge", F::OfSeat(Rods, Seating::TangPlace)),
+        ("rod-shim-pack-left", F::ShimPack(Rods, Flank::Left)),
+        ("rod-shim-pack-right", F::ShimPack(Rods, Flank::Right)),
         ("pin", F::Pin),
         ("pin-bore", F::PinBore),
         ("compression-height-stated", F::CompressionHeightStated),
@@ -234,6 +274,9 @@ impl SlotFeature {
             | F::MainShellBore(_)
             | F::MainHousing(_)
             | F::MainShellWall(_)
+            | F::OfShell(..)
+            | F::OfSeat(..)
+            | F::ShimPack(..)
             | F::MainJournal(..)
             | F::RodJournal(..)
             | F::Stroke
@@ -255,6 +298,9 @@ impl SlotFeature {
             F::MainClearanceStated
             | F::MainClearanceDirect(_)
             | F::MainPlasticStrip
+            | F::ShellProud(..)
+            | F::CrushGap(_)
+            | F::MainLine(_)
             | F::MainRunout
             | F::EndPlayAtCap
             | F::EndPlay
@@ -326,6 +372,7 @@ mod tests {
         }
         for shell in [Shell::Upper, Shell::Lower] {
             all.extend([SlotFeature::MainShellWall(shell), SlotFeature::RodShellWall(shell)]);
+            all.extend([Bearings::Mains, Bearings::Rods].map(|line| SlotFeature::ShellProud(line, shell)));
         }
         for plane in [Plane::Front, Plane::Rear] {
             for quarter in [Quarter::Zero, Quarter::Ninety] {
@@ -333,11 +380,20 @@ mod tests {
             }
             all.push(SlotFeature::Residual(plane));
         }
+        all.extend([Off::Vertical, Off::Sideways].map(SlotFeature::MainLine));
         for ring in rings {
             all.extend([SlotFeature::RingGap(ring), SlotFeature::RingSide(ring), SlotFeature::RingBack(ring)]);
         }
         for side in sides {
             all.extend([SlotFeature::Deck(side), SlotFeature::Wall(side)]);
+        }
+        for flank in [Flank::Left, Flank::Right] {
+            all.extend([Bearings::Mains, Bearings::Rods].map(|line| SlotFeature::ShimPack(line, flank)));
+        }
+        for seating in Seating::ALL {
+            for line in [Bearings::Mains, Bearings::Rods] {
+                all.extend([SlotFeature::OfShell(line, seating), SlotFeature::OfSeat(line, seating)]);
+            }
         }
         for weighed in Weighed::ALL {
             all.extend([SlotFeature::WeightStated(weighed), SlotFeature::Weight(weighed)]);

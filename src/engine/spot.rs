@@ -1,4 +1,4 @@
-//! Where on a part something is read, or of which part: heights, ways, planes, rings, sides.
+//! Where on a part something is read, or of which part: heights, ways, planes, bearings, rings, sides.
 
 /// How far down a cylinder bore.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -22,11 +22,49 @@ pub enum Spot {
     Parting,
 }
 
+/// Which line of bearings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Bearings {
+    Mains,
+    Rods,
+}
+
 /// Which half of a pair of shells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Shell {
     Upper,
     Lower,
+}
+
+/// What of a shell is held against its seat before it is fitted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Seating {
+    /// Along the crank.
+    Width,
+    /// Of the tang, or of the notch it lies in.
+    TangWidth,
+    /// From the edge of the shell, or of its seat.
+    TangPlace,
+}
+
+impl Seating {
+    pub const ALL: [Self; 3] = [Self::Width, Self::TangWidth, Self::TangPlace];
+}
+
+/// Which way something lies off a line along the engine.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Off {
+    /// Above zero towards the deck.
+    Vertical,
+    /// Above zero to the left, seen from the front.
+    Sideways,
+}
+
+/// Which side of a bearing's joint, seen from the front.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Flank {
+    Left,
+    Right,
 }
 
 /// Where along a journal.

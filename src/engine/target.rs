@@ -51,6 +51,21 @@ pub enum TargetFeature {
     CrankMass,
     BalanceGrade,
     TurningTorque,
+    MainLength,
+    RodBearingLength,
+    MainLoad,
+    RodLoad,
+    LoadSpeed,
+    #[serde(rename = "oil-at-40")]
+    OilAt40,
+    #[serde(rename = "oil-at-100")]
+    OilAt100,
+    OilDensity,
+    OilTemperature,
+    MainShellHousing,
+    RodShellHousing,
+    MainShellCoating,
+    RodShellCoating,
 }
 
 /// What targets are of: how a form keeps them together.
@@ -61,10 +76,11 @@ pub enum TargetGroup {
     Compression,
     Rings,
     Turning,
+    Film,
 }
 
 impl TargetGroup {
-    pub const ALL: [Self; 5] = [Self::Bores, Self::Bearings, Self::Compression, Self::Rings, Self::Turning];
+    pub const ALL: [Self; 6] = [Self::Bores, Self::Bearings, Self::Compression, Self::Rings, Self::Turning, Self::Film];
 
     pub fn title(self) -> &'static str {
         match self {
@@ -73,6 +89,7 @@ impl TargetGroup {
             Self::Compression => "Deck and compression",
             Self::Rings => "Rings",
             Self::Turning => "Heat, speed and balance",
+            Self::Film => "Oil film",
         }
     }
 }
@@ -81,7 +98,7 @@ impl TargetGroup {
 /// of its places, what it stands for where nothing is read yet and what is worked out from it.
 type Row = (TargetFeature, &'static str, &'static str, Measure, Place, &'static str);
 #[rustfmt::skip]
-static TARGETS: [Row; 43] = {
+static TARGETS: [Row; 56] = {
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     use TargetFeature as T;
     [
@@ -171,6 +188,32 @@ static TARGETS: [Row; 43] = {
             "G of ISO 21940-11, such as 16 or 6.3; the residual permissible stands on it"),
         (T::TurningTorque, "turning-torque", "torque to turn the crank alone", Measure::TURNING, Engine,
             "what you aim at"),
+        (T::MainLength, "main-length", "main bearing length", Measure::SIZE, AllMains,
+            "of the shell along the crank, without its groove and chamfers; the film stands on it"),
+        (T::RodBearingLength, "rod-bearing-length", "rod bearing length", Measure::SIZE, AllCylinders,
+            "of the shell along the crank, without its chamfers; the film stands on it"),
+        (T::MainLoad, "main-load", "load on a main bearing", Measure::FORCE, AllMains,
+            "to compare films at; with it the film is worked out"),
+        (T::RodLoad, "rod-load", "load on a rod bearing", Measure::FORCE, AllCylinders,
+            "to compare films at; with it the film is worked out"),
+        (T::LoadSpeed, "load-speed", "speed with these loads", Measure::ROTATION, Engine,
+            "the film stands on it"),
+        (T::OilAt40, "oil-at-40", "oil at 40 °C, mm²/s", Measure::NUMBER, Engine,
+            "kinematic viscosity, by its maker’s sheet; the film stands on it"),
+        (T::OilAt100, "oil-at-100", "oil at 100 °C, mm²/s", Measure::NUMBER, Engine,
+            "kinematic viscosity, by its maker’s sheet; the film stands on it"),
+        (T::OilDensity, "oil-density", "oil’s density at 15 °C, kg/m³", Measure::NUMBER, Engine,
+            "by its maker’s sheet; the film stands on it"),
+        (T::OilTemperature, "oil-temperature", "oil in the bearings", Measure::TEMPERATURE, Engine,
+            "an estimate; the film stands on it"),
+        (T::MainShellHousing, "main-shell-housing", "housing that the main shells are made for", Measure::SIZE, AllMains,
+            "by their maker’s list, where they are of another family: held against the housing"),
+        (T::RodShellHousing, "rod-shell-housing", "housing that the rod shells are made for", Measure::SIZE, AllCylinders,
+            "by their maker’s list, where they are of another family: held against the big end"),
+        (T::MainShellCoating, "main-shell-coating", "main shells’ coating, each half", Measure::SMALL, AllMains,
+            "where the walls were read bare: taken twice from the clearance by housing and shells"),
+        (T::RodShellCoating, "rod-shell-coating", "rod shells’ coating, each half", Measure::SMALL, AllCylinders,
+            "where the walls were read bare: taken twice from the clearance by housing and shells"),
     ]
 };
 
@@ -233,7 +276,11 @@ impl TargetFeature {
             | Self::RodShellWall
             | Self::RodClearance
             | Self::RodSideClearance
-            | Self::EndPlay => TargetGroup::Bearings,
+            | Self::EndPlay
+            | Self::MainShellHousing
+            | Self::RodShellHousing
+            | Self::MainShellCoating
+            | Self::RodShellCoating => TargetGroup::Bearings,
             Self::CompressionHeight
             | Self::PinOffset
             | Self::PistonVolume
@@ -258,6 +305,15 @@ impl TargetFeature {
             | Self::CrankMass
             | Self::BalanceGrade
             | Self::TurningTorque => TargetGroup::Turning,
+            Self::MainLength
+            | Self::RodBearingLength
+            | Self::MainLoad
+            | Self::RodLoad
+            | Self::LoadSpeed
+            | Self::OilAt40
+            | Self::OilAt100
+            | Self::OilDensity
+            | Self::OilTemperature => TargetGroup::Film,
         }
     }
 
@@ -272,10 +328,12 @@ impl TargetFeature {
     }
 
     /// Whether it can be at all, in SI: above zero where it is not below by its nature; no length is two metres, no volume two
-    /// litres, no mass 200 kg.
+    /// litres, no mass 200 kg, no load 100 tonnes.
     pub fn can_be(self, si: f64) -> bool {
         let may_be_zero = matches!(self, Self::BalanceFactor | Self::OilMass);
         let most = match self.measure().dimension {
+            Dimension::Ratio if matches!(self, Self::OilAt40 | Self::OilAt100 | Self::OilDensity) => 2000.0,
+            Dimension::Force => 1e6,
             Dimension::Volume => 0.002,
             Dimension::Mass => 200.0,
             Dimension::RotationalSpeed => 3000.0,
@@ -343,6 +401,6 @@ mod tests {
         for (number, (feature, ..)) in TARGETS.iter().enumerate() {
             assert_eq!(*feature as usize, number);
         }
-        assert_eq!(TargetFeature::TurningTorque as usize + 1, TARGETS.len());
+        assert_eq!(TargetFeature::RodShellCoating as usize + 1, TARGETS.len());
     }
 }

@@ -141,3 +141,9 @@ pub fn crush(excess_length_m: f64, housing_m: f64, wall_m: f64, modulus_pa: f64)
         contact_pressure_pa: 2.0 * hoop_stress_pa * relative_wall,
     })
 }
+
+/// What a pair of shells has less of crush, in m, in a housing larger by so much than the one they are made for: π times it
+/// (geometry). Below zero where the housing is smaller.
+pub fn crush_lost_m(larger_m: f64) -> f64 {
+    PI * larger_m
+}

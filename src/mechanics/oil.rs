@@ -237,6 +237,12 @@ impl Summer {
         (Self::S60, "60", 21.9, 26.1, 3.7),
     ];
 
+    /// The grades that an oil of this viscosity at 100 °C can be of, in m²/s: those below 20 overlap.
+    pub fn of(at_100_m2_s: f64) -> impl Iterator<Item = Self> {
+        let within = move |at_100: At100| (at_100.min_m2_s..at_100.below_m2_s).contains(&at_100_m2_s);
+        Self::TABLE.iter().map(|row| row.0).filter(move |grade| within(grade.at_100()))
+    }
+
     /// SAE J300 (Jan 2015), low shear at 100 °C.
     pub fn at_100(self) -> At100 {
         let (_, _, min, below, _) = Self::TABLE[self as usize];
@@ -309,12 +315,18 @@ fn summer(name: &str) -> Option<Summer> {
     Summer::TABLE.iter().find(|row| row.1 == name).map(|row| row.0)
 }
 
+impl fmt::Display for Summer {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "SAE {}", Self::TABLE[*self as usize].1)
+    }
+}
+
 impl fmt::Display for Grade {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let winter = |winter: &Winter| Winter::TABLE[*winter as usize].1;
         let summer = |summer: &Summer| Summer::TABLE[*summer as usize].1;
         match self {
-            Self::Mono(hot) => write!(f, "SAE {}", summer(hot)),
+            Self::Mono(hot) => hot.fmt(f),
             Self::Cold(cold) => write!(f, "SAE {}", winter(cold)),
             Self::Multi(cold, hot) => write!(f, "{}-{}", winter(cold), summer(hot)),
         }

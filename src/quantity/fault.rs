@@ -51,6 +51,7 @@ pub(super) fn example(bare: Unit, fine: bool) -> &'static str {
         Dimension::Angle => "an angle such as 106.5",
         Dimension::RotationalSpeed => "a speed such as 6500",
         Dimension::Speed => "a speed such as 3800 ft/min or 19.3 m/s",
+        Dimension::Power => "a power such as 0.5 hp or 370 W",
         Dimension::Unbalance => "an unbalance such as 0.5 oz·in or 360 g·mm",
         Dimension::Temperature => "a temperature such as 21 °C or 70 °F",
         Dimension::TemperatureDifference => "a difference such as 8 K",

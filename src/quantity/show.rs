@@ -11,7 +11,12 @@ impl Unit {
         match self {
             Self::Inch => 4,
             Self::Millimetre | Self::One => 3,
-            Self::CubicInch | Self::Litre | Self::OunceInch | Self::ThouPerInch => 2,
+            Self::CubicInch
+            | Self::Litre
+            | Self::OunceInch
+            | Self::Horsepower
+            | Self::Kilonewton
+            | Self::ThouPerInch => 2,
             Self::Thou
             | Self::CubicCentimetre
             | Self::Gram
@@ -31,6 +36,7 @@ impl Unit {
             | Self::NewtonMetre
             | Self::PoundForce
             | Self::Newton
+            | Self::Watt
             | Self::PoundPerSquareInch
             | Self::Kilopascal
             | Self::RevolutionPerMinute => 0,

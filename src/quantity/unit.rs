@@ -14,6 +14,7 @@ pub enum Dimension {
     Torque,
     Force,
     Pressure,
+    Power,
     Angle,
     RotationalSpeed,
     Speed,
@@ -36,6 +37,7 @@ impl Dimension {
             Self::Torque => "N·m",
             Self::Force => "N",
             Self::Pressure => "Pa",
+            Self::Power => "W",
             Self::Angle => "rad",
             Self::RotationalSpeed => "rad/s",
             Self::Speed => "m/s",
@@ -54,6 +56,7 @@ impl Dimension {
             Self::Torque => "a torque",
             Self::Force => "a force",
             Self::Pressure => "a pressure",
+            Self::Power => "a power",
             Self::Angle => "an angle",
             Self::RotationalSpeed | Self::Speed => "a speed",
             Self::Unbalance => "an unbalance",
@@ -69,7 +72,7 @@ impl Dimension {
 #[error("not a finite number")]
 pub struct NotFinite;
 
-/// A finite number in SI (m, m³, kg, N·m, N, Pa, rad, rad/s, m/s, kg·m, K, K, 1) with its dimension.
+/// A finite number in SI (m, m³, kg, N·m, N, Pa, W, rad, rad/s, m/s, kg·m, K, K, 1) with its dimension.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Quantity {
     pub si: f64,
@@ -107,9 +110,13 @@ pub enum Unit {
     KilogramForceMetre,
     PoundForce,
     Newton,
+    Kilonewton,
     PoundPerSquareInch,
     Kilopascal,
     Bar,
+    Watt,
+    /// 550 ft·lbf/s.
+    Horsepower,
     Degree,
     RevolutionPerMinute,
     FootPerMinute,
@@ -133,7 +140,7 @@ const OUNCE: f64 = 0.028_349_523_125;
 
 impl Unit {
     /// Every unit, in the order of the enum.
-    pub const ALL: [Self; 29] = [
+    pub const ALL: [Self; 32] = [
         Self::Inch,
         Self::Thou,
         Self::Tenth,
@@ -149,9 +156,12 @@ impl Unit {
         Self::KilogramForceMetre,
         Self::PoundForce,
         Self::Newton,
+        Self::Kilonewton,
         Self::PoundPerSquareInch,
         Self::Kilopascal,
         Self::Bar,
+        Self::Watt,
+        Self::Horsepower,
         Self::Degree,
         Self::RevolutionPerMinute,
         Self::FootPerMinute,
@@ -171,8 +181,9 @@ impl Unit {
             Self::CubicInch | Self::CubicCentimetre | Self::Litre => Dimension::Volume,
             Self::Gram => Dimension::Mass,
             Self::PoundFoot | Self::PoundInch | Self::NewtonMetre | Self::KilogramForceMetre => Dimension::Torque,
-            Self::PoundForce | Self::Newton => Dimension::Force,
+            Self::PoundForce | Self::Newton | Self::Kilonewton => Dimension::Force,
             Self::PoundPerSquareInch | Self::Kilopascal | Self::Bar => Dimension::Pressure,
+            Self::Watt | Self::Horsepower => Dimension::Power,
             Self::Degree => Dimension::Angle,
             Self::RevolutionPerMinute => Dimension::RotationalSpeed,
             Self::FootPerMinute | Self::MetrePerSecond => Dimension::Speed,
@@ -201,9 +212,12 @@ impl Unit {
             Self::KilogramForceMetre => "kgf·m",
             Self::PoundForce => "lbf",
             Self::Newton => "N",
+            Self::Kilonewton => "kN",
             Self::PoundPerSquareInch => "psi",
             Self::Kilopascal => "kPa",
             Self::Bar => "bar",
+            Self::Watt => "W",
+            Self::Horsepower => "hp",
             Self::Degree => "°",
             Self::RevolutionPerMinute => "rpm",
             Self::FootPerMinute => "ft/min",
@@ -232,7 +246,9 @@ impl Unit {
             Self::PoundFoot | Self::PoundInch => Self::NewtonMetre,
             Self::NewtonMetre | Self::KilogramForceMetre => Self::PoundFoot,
             Self::PoundForce => Self::Newton,
-            Self::Newton => Self::PoundForce,
+            Self::Newton | Self::Kilonewton => Self::PoundForce,
+            Self::Watt => Self::Horsepower,
+            Self::Horsepower => Self::Watt,
             Self::PoundPerSquareInch => Self::Kilopascal,
             Self::Kilopascal | Self::Bar => Self::PoundPerSquareInch,
             Self::Celsius => Self::Fahrenheit,
@@ -294,7 +310,8 @@ impl Unit {
             Self::KilogramForceMetre => (0.0, 9.806_65, 1.0),
             Self::PoundForce => (0.0, POUND_FORCE, 1.0),
             Self::PoundPerSquareInch => (0.0, POUND_FORCE, 0.0254 * 0.0254),
-            Self::Kilopascal => (0.0, 1e3, 1.0),
+            Self::Kilopascal | Self::Kilonewton => (0.0, 1e3, 1.0),
+            Self::Horsepower => (0.0, 550.0 * POUND_FORCE * 0.3048, 1.0),
             Self::Bar => (0.0, 1e5, 1.0),
             Self::Degree => (0.0, PI, 180.0),
             Self::RevolutionPerMinute => (0.0, PI, 30.0),
@@ -302,7 +319,9 @@ impl Unit {
             Self::OunceInch => (0.0, OUNCE * 0.0254, 1.0),
             Self::Celsius => (273.15, 1.0, 1.0),
             Self::Fahrenheit => (459.67, 5.0, 9.0),
-            Self::NewtonMetre | Self::Newton | Self::MetrePerSecond | Self::Kelvin | Self::One => (0.0, 1.0, 1.0),
+            Self::NewtonMetre | Self::Newton | Self::Watt | Self::MetrePerSecond | Self::Kelvin | Self::One => {
+                (0.0, 1.0, 1.0)
+            }
         };
         Scale { zero, times, over }
     }

@@ -2,13 +2,16 @@
 
 use super::as_read::judge_all;
 use super::disagreement::{Compared, explain};
+use super::figure::Figure;
+use super::film::{FilmFindings, Runs};
 use super::journal::{Journal, JournalReads};
 use super::shape::spread;
 use super::slot::{ON_THE_JOURNAL, SlotRow};
 use super::warm_bearing::{Bearing, curve, hot};
-use super::{Basis, Book, Finding, Slot, home_of};
+use super::{Basis, Book, Finding, Slot, choose_shims, crush, home_of, seating};
 use crate::engine::{
-    Architecture, FindingFeature, FindingKey, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot, TargetFeature,
+    Architecture, Bearings, FindingFeature, FindingKey, ItemKind, ItemRef, Place, Setup, Shell, SlotFeature, Spot,
+    TargetFeature,
 };
 use crate::mechanics::bearing;
 use crate::metrology::{self, Band, GaugeKind, Judgement, Measured, Verdict, propagate};
@@ -17,10 +20,10 @@ const DIRECT: &str = "gauge zeroed on the journal";
 const SHELL_BORE: &str = "shells in, cap down";
 const HOUSING: &str = "housing and shells";
 const STRIP: &str = "plastic strip";
-const JOURNAL: &str = "journal";
 
 /// Mains or rods: what their readings, findings and targets are called.
 pub(super) struct Line {
+    pub bearings: Bearings,
     pub stated: SlotFeature,
     pub direct: fn(Spot) -> SlotFeature,
     pub shell_bore: fn(Spot) -> SlotFeature,
@@ -36,14 +39,19 @@ pub(super) struct Line {
     pub spread: FindingFeature,
     pub target: TargetFeature,
     pub hot: FindingFeature,
+    pub film: FilmFindings,
     pub housing_target: TargetFeature,
     pub wall_target: TargetFeature,
+    /// What is laid on each half, where walls are read bare.
+    pub coating: TargetFeature,
+    /// The housing that shells of another family are made for.
+    pub made_for: TargetFeature,
     /// What its housing is part of, and its shells.
     pub housing_of: ItemKind,
     pub shells_of: ItemKind,
-    /// Whether journal and housing are read here, as those of mains: a rod's big end has its home with the rods, its journal
-    /// with the crankshaft.
-    pub reads_both: bool,
+    /// Whether the housing is read here, as that of mains: a rod's big end has its home with the rods. Journals have theirs with
+    /// the crankshaft.
+    pub reads_housing: bool,
 }
 
 impl Line {
@@ -60,14 +68,11 @@ impl Line {
             ((self.direct)(Spot::Vertical), "clearance, vertical", DIRECT, BoreGauge, housing),
             ((self.direct)(Spot::Parting), "clearance, near the parting line", DIRECT, BoreGauge, housing),
         ];
-        if self.reads_both {
-            rows.extend(self.journal.rows(JOURNAL));
-        }
         rows.extend([
             ((self.shell_bore)(Spot::Vertical), "bore, vertical", SHELL_BORE, BoreGauge, housing),
             ((self.shell_bore)(Spot::Parting), "bore, near the parting line", SHELL_BORE, BoreGauge, housing),
         ]);
-        if self.reads_both {
+        if self.reads_housing {
             rows.extend([
                 ((self.housing)(Spot::Vertical), "housing, vertical", HOUSING, BoreGauge, housing),
                 ((self.housing)(Spot::Parting), "housing, near the parting line", HOUSING, BoreGauge, housing),
@@ -78,6 +83,9 @@ impl Line {
             ((self.wall)(Shell::Lower), "lower shell, crown", HOUSING, BallMicrometer, shells),
             (self.strip.clone(), "strip", STRIP, PlasticStrip, housing),
         ]);
+        rows.extend(crush::rows(self.bearings, housing, shells));
+        rows.extend(seating::rows(self.bearings, housing, shells));
+        rows.extend(choose_shims::rows(self.bearings, housing));
         rows
     }
 
@@ -99,8 +107,11 @@ impl Line {
         let slot = Slot::of(setup, place, row);
         let wall = [Shell::Upper, Shell::Lower].map(self.wall).contains(&slot.key.feature);
         let sized = match (slot.measure().small, wall) {
+            (true, _) if matches!(slot.key.feature, SlotFeature::ShellProud(..)) => slot.between(-0.001, 0.001),
             (true, _) => slot,
             (false, true) => slot.between(0.0005, 0.02),
+            (false, false) if choose_shims::is_of(&slot.key.feature) => slot.between(0.0, 0.02),
+            (false, false) if seating::is_of(&slot.key.feature) => slot.between(0.0005, 0.2),
             (false, false) => slot.between(0.01, 0.5),
         };
         let item = if kind == ItemKind::Rod { ItemRef { kind, place } } else { sized.item };
@@ -177,10 +188,12 @@ impl Line {
         let mut findings = vec![clearance];
         findings.extend(parting.first().map(|route| self.by_route(book, place, Spot::Parting, route)));
         findings.extend(ratio);
-        if self.reads_both {
-            findings.extend(journal.iter().flat_map(|journal| self.journal.shape(book, place, journal)));
-        }
-        findings.extend(self.when_hot(book, place, &findings[0], journal_m));
+        let bearing = self.warm(book, place, &findings[0], journal_m);
+        let hot = hot(book, &self.hot, place, &bearing);
+        let crush = crush::found(book, self.bearings, place, &bearing);
+        let runs = Runs { clearance: &findings[0], hot: hot.as_ref(), journal_m };
+        let film = self.film.found(book, place, &runs);
+        findings.extend(hot.into_iter().chain(film).chain(crush).chain(self.seats(book, place)));
         for finding in &mut findings {
             let limit = book.limit(&finding.key.feature, place);
             finding.judge_by(limit, journal_m, book.rule);
@@ -229,9 +242,13 @@ impl Line {
         // One shell measured speaks for both.
         let (one, other) = (upper.as_ref().or(lower.as_ref())?, lower.as_ref().or(upper.as_ref())?);
         let inputs = [&housing, &one.0, &other.0, &journal.largest];
-        let value = propagate(&inputs, |x| bearing::clearance_from_housing_m(x[0], x[1], x[2], x[3])).ok()?;
+        let coating = book.setup.target(self.coating, place);
+        let coated = |bare: f64| bare + coating.unwrap_or(0.0);
+        let clearance = |x: &[f64]| bearing::clearance_from_housing_m(x[0], coated(x[1]), coated(x[2]), x[3]);
+        let value = propagate(&inputs, clearance).ok()?;
+        let coating = coating.map_or_else(String::new, |each| format!("coating 2 × {} − ", words.small(each)));
         let working = format!(
-            "housing {} − shells {} − {} − journal {} = {}",
+            "housing {} − shells {} − {} − {coating}journal {} = {}",
             words.size_number(housing.value()),
             words.size_number(one.0.value()),
             words.size_number(other.0.value()),
@@ -252,11 +269,6 @@ impl Line {
             finding.target = book.setup.target(self.target, place);
         }
         finding
-    }
-
-    /// The clearance in the heat.
-    fn when_hot(&self, book: &Book, place: Place, clearance: &Finding, journal_m: Option<f64>) -> Option<Finding> {
-        hot(book, &self.hot, place, &self.warm(book, place, clearance, journal_m))
     }
 
     /// The clearance over temperature.
@@ -284,6 +296,12 @@ impl Line {
             journal: materials.crank,
             whose,
         }
+    }
+
+    /// What of the shells was held against their seats.
+    fn seats(&self, book: &Book, place: Place) -> Vec<Finding> {
+        let housing = Figure::read(book, (self.housing)(Spot::Vertical), None, place, "housing");
+        seating::found(book, self.bearings, place, self.made_for, housing)
     }
 
     /// No route taken: what is stated for the main or for all, or what is missing.

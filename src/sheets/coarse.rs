@@ -3,8 +3,9 @@
 //! A tenth of the tolerance is the old rule of the toolroom (common practice, no source). A coarser gauge is warned about
 //! and widens the uncertainty by its own step; one whose step exceeds the whole tolerance can decide nothing.
 
+use super::expect::journal_target;
 use super::{Book, Slot};
-use crate::engine::{FindingFeature, SheetKey, SlotFeature, SlotKey, Spot, TargetFeature};
+use crate::engine::{FindingFeature, Off, Ring, SheetKey, SlotFeature, SlotKey, Spot};
 use std::collections::BTreeMap;
 
 /// What a step does to a decision. Lengths in m.
@@ -74,9 +75,39 @@ fn feeds(slot: &SlotFeature) -> &'static [FindingFeature] {
         | SlotFeature::MainShellBore(_)
         | SlotFeature::MainHousing(_)
         | SlotFeature::MainShellWall(_) => &[F::MainClearance(Spot::Vertical), F::MainClearanceSpread],
-        SlotFeature::MainJournal(..) => {
-            &[F::MainClearance(Spot::Vertical), F::MainClearanceSpread, F::MainJournalOutOfRound, F::MainJournalTaper]
+        SlotFeature::MainJournal(..) => &[
+            F::MainClearance(Spot::Vertical),
+            F::MainClearanceSpread,
+            F::MainJournalSize,
+            F::MainJournalOutOfRound,
+            F::MainJournalTaper,
+        ],
+        SlotFeature::RodClearanceStated => &[F::RodClearance(Spot::Vertical)],
+        SlotFeature::RodClearanceDirect(Spot::Parting) => &[F::RodClearance(Spot::Parting)],
+        SlotFeature::RodClearanceDirect(Spot::Vertical)
+        | SlotFeature::RodPlasticStrip
+        | SlotFeature::RodShellBore(_)
+        | SlotFeature::RodShellWall(_) => &[F::RodClearance(Spot::Vertical), F::RodClearanceSpread],
+        SlotFeature::RodJournal(..) => &[
+            F::RodClearance(Spot::Vertical),
+            F::RodClearanceSpread,
+            F::RodJournalSize,
+            F::RodJournalOutOfRound,
+            F::RodJournalTaper,
+        ],
+        SlotFeature::RodHousing(_) => {
+            &[F::RodClearance(Spot::Vertical), F::RodClearanceSpread, F::RodHousingSize, F::RodHousingOutOfRound]
         }
+        SlotFeature::SmallEnd => &[F::SmallEndSize, F::PinInRod],
+        SlotFeature::Pin => &[F::PinInRod, F::PinInPiston],
+        SlotFeature::PinBore => &[F::PinInPiston],
+        SlotFeature::DeckStated => &[F::DeckClearance, F::Squish],
+        SlotFeature::Deck(_) => &[F::DeckClearance, F::Squish, F::PistonRock],
+        SlotFeature::RingGap(Ring::Top) => &[F::RingGap(Ring::Top)],
+        SlotFeature::RingGap(Ring::Second) => &[F::RingGap(Ring::Second)],
+        SlotFeature::RingGap(Ring::Rail) => &[F::RingGap(Ring::Rail)],
+        SlotFeature::MainLine(Off::Vertical) => &[F::MainLineStep(Off::Vertical), F::MainLineSpread(Off::Vertical)],
+        SlotFeature::MainLine(Off::Sideways) => &[F::MainLineStep(Off::Sideways), F::MainLineSpread(Off::Sideways)],
         _ => &[],
     }
 }
@@ -85,8 +116,7 @@ fn feeds(slot: &SlotFeature) -> &'static [FindingFeature] {
 /// a clearance leaves it open.
 fn tolerance(book: &Book, feature: &FindingFeature, slot: &SlotKey) -> Option<f64> {
     let place = if slot.place.whole() == feature.whole() { slot.place } else { feature.whole() };
-    let journal = book.setup.target(TargetFeature::MainJournal, slot.place);
-    let band = book.limit(feature, place)?.band(journal)?;
+    let band = book.limit(feature, place)?.band(journal_target(&book.setup, feature, slot.place))?;
     let least = band.min().or_else(|| feature.is_a_difference().then_some(0.0))?;
     Some(band.max()? - least).filter(|width| *width > 0.0)
 }

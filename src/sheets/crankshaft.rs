@@ -1,4 +1,4 @@
-//! The crankshaft: rod journals and their shape, runout of the mains, stroke and throws, fillets, end play, and what turns it.
+//! The crankshaft: journals and their shape, runout of the mains, stroke and throws, fillets, end play, and what turns it.
 
 use super::as_read::{AsRead, judge_all};
 use super::shape::spread;
@@ -7,16 +7,19 @@ use super::{Basis, Book, Finding, Sheet, Slot, journal};
 use crate::engine::{FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, TargetFeature};
 use crate::metrology::{self, GaugeKind};
 
-const EDITION: u32 = 1;
+const EDITION: u32 = 2;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::Crankshaft,
     edition: EDITION,
     title: "Crankshaft",
-    purpose: "Every rod journal, runout of the mains, stroke of each throw, fillets, end play with each cap, and the torque that turns it.",
+    purpose: "Every main and rod journal, runout of the mains, stroke of each throw, fillets, end play with each cap, and the torque that turns it.",
     caution: "A crank is heavy: sling it, mind fingers between it and the block. Never lay it on its throws.",
     reads: &[],
     finds: &[
+        FindingFeature::MainJournalSize,
+        FindingFeature::MainJournalOutOfRound,
+        FindingFeature::MainJournalTaper,
         FindingFeature::MainRunout,
         FindingFeature::MainFillet,
         FindingFeature::RodJournalSize,
@@ -32,13 +35,15 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::TurningAdded,
     ],
     main: FindingFeature::RodJournalSize,
-    compared: &[FindingFeature::RodJournalSize, FindingFeature::EndPlay],
+    compared: &[FindingFeature::MainJournalSize, FindingFeature::RodJournalSize, FindingFeature::EndPlay],
     options: None,
     slots,
     work_out,
 };
 
 const MAIN_JOURNALS: &str = "main journals";
+const RUNOUT: &str = "runout";
+const FILLETS: &str = "fillets";
 const ROD_JOURNALS: &str = "rod journals";
 const THROWS: &str = "throws";
 const END_PLAY: &str = "end play";
@@ -52,12 +57,13 @@ fn slots(setup: &Setup) -> Vec<Slot> {
     let of_crank = |feature, label, group, gauge| (feature, label, group, gauge, ItemKind::Crank);
     let mut slots = Vec::new();
     for main in engine.main_places() {
-        slots.push(at(main, of_crank(F::MainRunout, "runout, full reading", MAIN_JOURNALS, Indicator)));
-        slots.push(at(main, of_crank(F::MainFillet, "fillet radius", MAIN_JOURNALS, Other)).between(1e-4, 0.02));
+        slots.extend(journal::MAIN.rows(MAIN_JOURNALS).map(|row| at(main, row).between(0.01, 0.5)));
+        slots.push(at(main, of_crank(F::MainRunout, "runout, full reading", RUNOUT, Indicator)));
+        slots.push(at(main, of_crank(F::MainFillet, "fillet radius", FILLETS, Other)).between(1e-4, 0.02));
     }
     for throw in engine.throw_places() {
         slots.extend(journal::ROD.rows(ROD_JOURNALS).map(|row| at(throw, row).between(0.01, 0.5)));
-        slots.push(at(throw, of_crank(F::RodFillet, "fillet radius", ROD_JOURNALS, Other)).between(1e-4, 0.02));
+        slots.push(at(throw, of_crank(F::RodFillet, "fillet radius", FILLETS, Other)).between(1e-4, 0.02));
         slots.push(at(throw, of_crank(F::Stroke, "stroke", THROWS, Indicator)).between(0.01, 0.5));
         slots.push(at(throw, of_crank(F::ThrowAngle, "out of its angle", THROWS, Other)).between(-0.2, 0.2));
     }
@@ -87,6 +93,8 @@ fn work_out(book: &Book) -> Vec<Finding> {
     let runout = as_read(SlotFeature::MainRunout, F::MainRunout, "runout");
     let fillet = as_read(SlotFeature::MainFillet, F::MainFillet, "fillet");
     for main in engine.main_places() {
+        // A main's clearance can be read without its journal, so that nothing is missing until one is.
+        findings.extend(journal::MAIN.at(book, main).iter().flat_map(|read| journal::MAIN.found(book, main, read)));
         findings.extend([&runout, &fillet].into_iter().filter_map(|read| read.if_read(book, main)));
     }
     let of_throw = [
@@ -106,23 +114,15 @@ fn work_out(book: &Book) -> Vec<Finding> {
     findings
 }
 
-/// The largest diameter read, which clearances stand on, judged by the worst; and the journal's shape.
+/// What was read of a rod journal, or that it is missing.
 fn rod_journal(book: &Book, throw: Place) -> Vec<Finding> {
+    if let Some(journal) = journal::ROD.at(book, throw) {
+        return journal::ROD.found(book, throw, &journal);
+    }
     let target = book.setup.target(TargetFeature::RodJournal, throw);
-    let Some(journal) = journal::ROD.at(book, throw) else {
-        let missing = format!("journal of {}", book.setup.architecture.label(throw));
-        let basis = if target.is_some() { Basis::Target { missing } } else { Basis::Missing { missing } };
-        return vec![Finding { target, ..Finding::new(FindingFeature::RodJournalSize, throw, basis) }];
-    };
-    let mut size = Finding {
-        target,
-        working: vec![format!("largest read {}", book.words().size(journal.largest.value()))],
-        value: Some(journal.largest.clone()),
-        readings: journal.ids.clone(),
-        ..Finding::new(FindingFeature::RodJournalSize, throw, Basis::Readings)
-    };
-    size.set_ends(&journal.diameters());
-    std::iter::once(size).chain(journal::ROD.shape(book, throw, &journal)).collect()
+    let missing = format!("journal of {}", book.setup.architecture.label(throw));
+    let basis = if target.is_some() { Basis::Target { missing } } else { Basis::Missing { missing } };
+    vec![Finding { target, ..Finding::new(FindingFeature::RodJournalSize, throw, basis) }]
 }
 
 /// End play with all caps down, and what each cap changed of it: a thrust shell out of line shows at its own cap.

@@ -6,7 +6,7 @@
 //! does not move; never as less than what is usual for finished parts, or for worn parts as they came, and the gauge can tell.
 
 use super::{Book, Slot};
-use crate::engine::{FindingFeature, Place, Setup, SheetKey, SlotFeature, SlotKey, Spot, TargetFeature};
+use crate::engine::{FindingFeature, Place, Ring, Setup, SheetKey, SlotFeature, SlotKey, Spot, TargetFeature};
 use crate::metrology::{Band, default_reading_u, mean_of, standard_deviation};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
@@ -119,6 +119,13 @@ struct Usual {
 const FINISHED_SIZE: Usual = Usual { scatter: 0.5 / 3.0 * THOU, sisters: 0.25 * THOU, set_up: 0.5 * THOU };
 /// A clearance is between two such surfaces: √2 of one.
 const FINISHED_CLEARANCE: Usual = Usual { scatter: 0.236 * THOU, sisters: 0.5 * THOU, set_up: 0.5 * THOU };
+/// Pins and bosses are ground and honed to a tenth or two, taken as two standard deviations.
+const FITTED_PIN: Usual = Usual { scatter: 0.1 * THOU, sisters: 0.1 * THOU, set_up: 0.25 * THOU };
+/// Block, crank, rod and piston add up in a deck clearance to a thou or two from cylinder to cylinder, a piston rocks by as much,
+/// and all may wait for the deck to be cut.
+const DECKED: Usual = Usual { scatter: 1.0 * THOU, sisters: 2.0 * THOU, set_up: 3.0 * THOU };
+/// Rings are filed to within a thou, taken as two standard deviations; all of them above the maker's least by what the use asks.
+const FILED_GAP: Usual = Usual { scatter: 0.5 * THOU, sisters: 0.5 * THOU, set_up: 3.0 * THOU };
 /// Bores wear by up to 10 thou before they are bored out, most at the top.
 const WORN_BORE: Usual = Usual { scatter: 2.5 * THOU, sisters: 2.5 * THOU, set_up: 2.5 * THOU };
 /// Journals, skirts, shells and clearances wear by two thou at most, taken as four standard deviations.
@@ -134,6 +141,14 @@ pub(super) enum Reads {
     MainHousing,
     MainShellWall,
     MainJournal,
+    RodJournal,
+    RodHousing,
+    SmallEnd,
+    Pin,
+    PinBore,
+    Deck,
+    TopGap,
+    SecondGap,
 }
 
 impl Reads {
@@ -148,6 +163,14 @@ impl Reads {
             SlotFeature::MainHousing(_) => Self::MainHousing,
             SlotFeature::MainShellWall(_) => Self::MainShellWall,
             SlotFeature::MainJournal(..) => Self::MainJournal,
+            SlotFeature::RodJournal(..) => Self::RodJournal,
+            SlotFeature::RodHousing(_) => Self::RodHousing,
+            SlotFeature::SmallEnd => Self::SmallEnd,
+            SlotFeature::Pin => Self::Pin,
+            SlotFeature::PinBore => Self::PinBore,
+            SlotFeature::DeckStated | SlotFeature::Deck(_) => Self::Deck,
+            SlotFeature::RingGap(Ring::Top) => Self::TopGap,
+            SlotFeature::RingGap(Ring::Second) => Self::SecondGap,
             // Of others too little is known of how they scatter.
             _ => return None,
         })
@@ -156,7 +179,11 @@ impl Reads {
     fn sheet(self) -> SheetKey {
         match self {
             Self::Bore => SheetKey::CylinderBores,
-            Self::Skirt => SheetKey::Pistons,
+            Self::Skirt | Self::Pin | Self::PinBore => SheetKey::Pistons,
+            Self::MainJournal | Self::RodJournal => SheetKey::Crankshaft,
+            Self::RodHousing | Self::SmallEnd => SheetKey::Rods,
+            Self::Deck => SheetKey::Compression,
+            Self::TopGap | Self::SecondGap => SheetKey::Rings,
             _ => SheetKey::MainBearings,
         }
     }
@@ -166,11 +193,20 @@ impl Reads {
         book.background.as_came.contains(&self.sheet())
     }
 
+    /// Whether its target is the size it is made to, rather than the least it may be or what it is still to come to.
+    pub fn is_made_to_target(self) -> bool {
+        !matches!(self, Self::Deck | Self::TopGap | Self::SecondGap)
+    }
+
     fn usual(self, book: &Book) -> &'static Usual {
         match (self.as_they_came(book), self) {
-            (true, Self::Bore) => &WORN_BORE,
+            // Gaps open with the bore they wear in.
+            (true, Self::Bore | Self::TopGap | Self::SecondGap) => &WORN_BORE,
+            (_, Self::Deck) => &DECKED,
             (true, _) => &WORN,
             (false, Self::MainClearance) => &FINISHED_CLEARANCE,
+            (false, Self::SmallEnd | Self::Pin | Self::PinBore) => &FITTED_PIN,
+            (false, Self::TopGap | Self::SecondGap) => &FILED_GAP,
             (false, _) => &FINISHED_SIZE,
         }
     }
@@ -180,11 +216,15 @@ impl Reads {
 pub fn acceptance(book: &Book, slot: &Slot) -> Option<Band> {
     let place = slot.key.place;
     let feature = decided_by(&slot.key.feature)?;
-    let (target, journal) = match feature {
-        FindingFeature::RodClearance(_) => (TargetFeature::RodJournal, book.setup.architecture.throw_of(place)),
-        _ => (TargetFeature::MainJournal, place),
-    };
-    book.limit(&feature, place)?.band(book.setup.target(target, journal))
+    book.limit(&feature, place)?.band(journal_target(&book.setup, &feature, place))
+}
+
+/// The journal that a limit per diameter on a finding is told by.
+pub(super) fn journal_target(setup: &Setup, feature: &FindingFeature, place: Place) -> Option<f64> {
+    match feature {
+        FindingFeature::RodClearance(_) => setup.target(TargetFeature::RodJournal, setup.architecture.throw_of(place)),
+        _ => setup.target(TargetFeature::MainJournal, place),
+    }
 }
 
 /// The finding that one reading alone decides.
@@ -238,7 +278,8 @@ pub fn expectation(book: &Book, slot: &Slot) -> Option<Expectation> {
         ((target, target), scatter.hypot(usual.set_up), ExpectedFrom::Target)
     };
     let (lower, upper) = (lower + own.unwrap_or(0.0), upper + own.unwrap_or(0.0));
-    let (least, greatest) = if slot.measure().small {
+    // What may lie on either side of nothing has no factor to be told by.
+    let (least, greatest) = if slot.measure().small && reads != Reads::Deck {
         (lower / CLEARANCES_APART, upper * CLEARANCES_APART)
     } else {
         (lower - SIZE_APART, upper + SIZE_APART)
@@ -269,10 +310,7 @@ struct Neighbours<'a> {
 impl<'a> Neighbours<'a> {
     fn of(book: &Book, slot: &'a Slot, reads: Reads) -> Self {
         let whole = slot.key.place.whole();
-        let places: Vec<Place> = match whole {
-            Place::AllMains => book.setup.architecture.main_places().collect(),
-            _ => book.setup.architecture.cylinder_places().collect(),
-        };
+        let places = book.setup.architecture.places_of(whole);
         let told = nominal(&book.setup, &slot.key).is_some();
         let mut by_feature: BTreeMap<SlotFeature, Vec<f64>> = BTreeMap::new();
         for (_, feature) in SlotFeature::all().filter(|(_, feature)| Reads::of(feature) == Some(reads)) {

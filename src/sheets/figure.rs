@@ -29,7 +29,7 @@ pub(super) enum Lack {
 }
 
 impl Lack {
-    fn basis(self) -> Basis {
+    pub fn basis(self) -> Basis {
         match self {
             Self::Missing(missing) => Basis::Missing { missing },
             Self::NoFigure(because) => Basis::NoFigure { because },

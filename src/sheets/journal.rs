@@ -11,6 +11,7 @@ use crate::metrology::{GaugeKind, Measured};
 pub(super) struct JournalReads {
     pub slot: fn(Plane, Quarter) -> SlotFeature,
     pub target: TargetFeature,
+    pub size: FindingFeature,
     pub out_of_round: FindingFeature,
     pub taper: FindingFeature,
 }
@@ -19,6 +20,7 @@ pub(super) struct JournalReads {
 pub(super) const MAIN: JournalReads = JournalReads {
     slot: SlotFeature::MainJournal,
     target: TargetFeature::MainJournal,
+    size: FindingFeature::MainJournalSize,
     out_of_round: FindingFeature::MainJournalOutOfRound,
     taper: FindingFeature::MainJournalTaper,
 };
@@ -27,6 +29,7 @@ pub(super) const MAIN: JournalReads = JournalReads {
 pub(super) const ROD: JournalReads = JournalReads {
     slot: SlotFeature::RodJournal,
     target: TargetFeature::RodJournal,
+    size: FindingFeature::RodJournalSize,
     out_of_round: FindingFeature::RodJournalOutOfRound,
     taper: FindingFeature::RodJournalTaper,
 };
@@ -68,8 +71,21 @@ impl JournalReads {
         Some(Journal { largest, ids, read })
     }
 
+    /// The largest diameter read, which clearances stand on, judged by the worst; and the journal's shape.
+    pub fn found(&self, book: &Book, place: Place, journal: &Journal) -> Vec<Finding> {
+        let mut size = Finding {
+            target: book.setup.target(self.target, place),
+            working: vec![format!("largest read {}", book.words().size(journal.largest.value()))],
+            value: Some(journal.largest.clone()),
+            readings: journal.ids.clone(),
+            ..Finding::new(self.size.clone(), place, Basis::Readings)
+        };
+        size.set_ends(&journal.diameters());
+        std::iter::once(size).chain(self.shape(book, place, journal)).collect()
+    }
+
     /// Out-of-round and taper of a journal, as far as they were read.
-    pub fn shape(&self, book: &Book, place: Place, journal: &Journal) -> Vec<Finding> {
+    fn shape(&self, book: &Book, place: Place, journal: &Journal) -> Vec<Finding> {
         let begin = |feature: &FindingFeature| {
             let ids = journal.ids.clone();
             Finding { readings: ids, ..Finding::new(feature.clone(), place, Basis::Readings) }
@@ -84,7 +100,7 @@ impl JournalReads {
 
 impl Journal {
     /// Every diameter read.
-    pub fn diameters(&self) -> Vec<&Measured> {
+    fn diameters(&self) -> Vec<&Measured> {
         self.read.iter().map(|(.., value)| value).collect()
     }
 

@@ -3,7 +3,7 @@
 //! Common practice, no source: makers' and a family's own words go before it.
 
 use crate::engine::SlotFeature as F;
-use crate::engine::{Passing, SlotFeature, Weighed, kept_words};
+use crate::engine::{Bearings, Passing, SlotFeature, Weighed, kept_words};
 
 kept_words! {
     /// Something changed, reworked or replaced after readings were taken.
@@ -86,6 +86,9 @@ fn of_mains(slot: &F) -> bool {
             | F::MainClearanceDirect(_)
             | F::MainClearanceStated
             | F::MainPlasticStrip
+            | F::CrushGap(Bearings::Mains)
+            | F::MainLine(_)
+            | F::ShimPack(Bearings::Mains, _)
             | F::TurningCrank
     )
 }
@@ -95,13 +98,17 @@ fn of_main_line(slot: &F) -> bool {
 }
 
 fn of_main_shells(slot: &F) -> bool {
-    matches!(slot, F::MainShellWall(_)) || of_mains(slot) && !matches!(slot, F::MainHousing(_))
+    matches!(slot, F::MainShellWall(_) | F::ShellProud(Bearings::Mains, _) | F::OfShell(Bearings::Mains, _))
+        || of_mains(slot) && !matches!(slot, F::MainHousing(_))
 }
 
 fn of_rod_shells(slot: &F) -> bool {
     matches!(
         slot,
         F::RodShellWall(_)
+            | F::ShellProud(Bearings::Rods, _)
+            | F::OfShell(Bearings::Rods, _)
+            | F::CrushGap(Bearings::Rods)
             | F::RodShellBore(_)
             | F::RodClearanceDirect(_)
             | F::RodClearanceStated

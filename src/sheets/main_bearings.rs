@@ -1,36 +1,49 @@
-//! Main bearings: the clearance by any of four routes, the journal's shape, and whether routes agree.
+//! Main bearings: the clearance by any of four routes, and whether routes agree. Journals are the crankshaft's.
 
 use super::bearing::Line;
-use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
-use crate::engine::{FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
+use super::film::FilmFindings;
+use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal, main_line};
+use crate::engine::{
+    Bearings, FindingFeature, ItemKind, Off, Place, Seating, Setup, SheetKey, SlotFeature, Spot, TargetFeature,
+};
 
-const EDITION: u32 = 2;
+const EDITION: u32 = 6;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::MainBearings,
     edition: EDITION,
     title: "Main bearings",
-    purpose: "Clearance at every main, by the bore gauge on the journal, shells in, housing and shells, or plastic strip.",
+    purpose: "Clearance at every main, by the bore gauge on the journal, shells in, housing and shells, or plastic strip; and how straight their housings stand in line.",
     caution: "Caps on their own places, fasteners and lubricant as they will run. Measure shells at the crown, no dirt behind them.",
     reads: &[],
     finds: &[
         FindingFeature::MainClearance(Spot::Vertical),
         FindingFeature::MainClearance(Spot::Parting),
         FindingFeature::MainClearanceRatio,
-        FindingFeature::MainJournalOutOfRound,
-        FindingFeature::MainJournalTaper,
         FindingFeature::MainRoutes,
         FindingFeature::MainClearanceSpread,
         FindingFeature::MainClearanceHot,
+        FindingFeature::MainFilm,
+        FindingFeature::MainFilmPower,
+        FindingFeature::Crush(Bearings::Mains),
+        FindingFeature::CrushInterference(Bearings::Mains),
+        FindingFeature::ShellHousing(Bearings::Mains),
+        FindingFeature::Seats(Bearings::Mains, Seating::Width),
+        FindingFeature::Seats(Bearings::Mains, Seating::TangWidth),
+        FindingFeature::Seats(Bearings::Mains, Seating::TangPlace),
+        FindingFeature::MainLine(Off::Vertical),
+        FindingFeature::MainLine(Off::Sideways),
+        FindingFeature::MainLineStep(Off::Vertical),
+        FindingFeature::MainLineStep(Off::Sideways),
+        FindingFeature::MainLineSpread(Off::Vertical),
+        FindingFeature::MainLineSpread(Off::Sideways),
     ],
     main: FindingFeature::MainClearance(Spot::Vertical),
     compared: &[FindingFeature::MainClearance(Spot::Vertical)],
     options: Some(Options {
         title: "Choose shells",
-        purpose: "Which halves bring every main closest to its target: by nominal steps from a trial clearance, or from those on the shelf by their walls.",
-        asks: Some(
-            "Walls of the half shells on the shelf, one to a line, with a name before a colon where they have one; empty: by nominal steps",
-        ),
+        purpose: "Which halves bring every main closest to its target: by nominal steps from a trial clearance, or from those on the shelf by their walls; of poured ones, which leaves to leave in their packs.",
+        asks: Some(choose_shells::ASKS),
         work_out: |book, typed| choose_shells::work_out(&MAINS, book, typed),
     }),
     slots,
@@ -38,6 +51,7 @@ pub const SHEET: Sheet = Sheet {
 };
 
 const MAINS: Line = Line {
+    bearings: Bearings::Mains,
     stated: SlotFeature::MainClearanceStated,
     direct: SlotFeature::MainClearanceDirect,
     shell_bore: SlotFeature::MainShellBore,
@@ -51,20 +65,28 @@ const MAINS: Line = Line {
     routes: FindingFeature::MainRoutes,
     spread: FindingFeature::MainClearanceSpread,
     hot: FindingFeature::MainClearanceHot,
+    film: FilmFindings {
+        smallest: FindingFeature::MainFilm,
+        power: FindingFeature::MainFilmPower,
+        load: TargetFeature::MainLoad,
+        length: TargetFeature::MainLength,
+    },
     target: TargetFeature::MainClearance,
     housing_target: TargetFeature::MainHousing,
     wall_target: TargetFeature::MainShellWall,
+    coating: TargetFeature::MainShellCoating,
+    made_for: TargetFeature::MainShellHousing,
     housing_of: ItemKind::Block,
     shells_of: ItemKind::MainShells,
-    reads_both: true,
+    reads_housing: true,
 };
 
 fn slots(setup: &Setup) -> Vec<Slot> {
-    MAINS.slots(setup)
+    [MAINS.slots(setup), main_line::slots(setup)].concat()
 }
 
 fn work_out(book: &Book) -> Vec<Finding> {
-    MAINS.work_out(book)
+    [MAINS.work_out(book), main_line::work_out(book)].concat()
 }
 
 /// A bearing's clearance at temperatures of its housing, in m and K.

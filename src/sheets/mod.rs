@@ -11,18 +11,22 @@ mod book;
 mod choose_deck;
 mod choose_pistons;
 mod choose_shells;
+mod choose_shims;
 mod coarse;
 mod complete;
 mod compression;
 mod crankshaft;
+mod crush;
 mod cylinder_bores;
 mod disagreement;
 mod expect;
 mod figure;
+mod film;
 mod finding;
 mod journal;
 mod made_stale;
 mod main_bearings;
+mod main_line;
 mod misread;
 mod motion;
 mod options;
@@ -34,6 +38,7 @@ mod rings;
 mod rod_bearings;
 mod rods;
 mod room;
+mod seating;
 mod second_reading;
 mod settle;
 mod shape;
@@ -59,7 +64,7 @@ pub use taken::{ReadAt, Take, TakeValue, Taken, TakenValue};
 pub use whole_set::{EarlierRound, SetDoubt, set_doubts, told_in_full};
 pub use words::Words;
 
-use crate::engine::{FindingFeature, Place, Setup, SheetKey};
+use crate::engine::{FindingFeature, Place, Setup, SheetKey, SlotFeature};
 
 /// A measuring job.
 pub struct Sheet {
@@ -111,6 +116,15 @@ pub fn clearance_over_temperature(key: SheetKey, book: &Book, place: Place) -> O
         SheetKey::MainBearings => main_bearings::warm(book, place),
         SheetKey::RodBearings => rod_bearings::warm(book, place),
         _ => None,
+    }
+}
+
+/// The sheet that a reading kept on one belongs to: main journals were read with the main bearings before they had their home with
+/// the crankshaft.
+pub fn home_of_reading(kept_on: SheetKey, slot: &SlotFeature) -> SheetKey {
+    match (kept_on, slot) {
+        (SheetKey::MainBearings, SlotFeature::MainJournal(..)) => SheetKey::Crankshaft,
+        _ => kept_on,
     }
 }
 

@@ -2,10 +2,13 @@
 //! rods'.
 
 use super::bearing::Line;
+use super::film::FilmFindings;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal};
-use crate::engine::{Architecture, FindingFeature, ItemKind, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
+use crate::engine::{
+    Architecture, Bearings, FindingFeature, ItemKind, Place, Seating, Setup, SheetKey, SlotFeature, Spot, TargetFeature,
+};
 
-const EDITION: u32 = 1;
+const EDITION: u32 = 4;
 
 pub const SHEET: Sheet = Sheet {
     key: SheetKey::RodBearings,
@@ -21,15 +24,21 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::RodRoutes,
         FindingFeature::RodClearanceSpread,
         FindingFeature::RodClearanceHot,
+        FindingFeature::RodFilm,
+        FindingFeature::RodFilmPower,
+        FindingFeature::Crush(Bearings::Rods),
+        FindingFeature::CrushInterference(Bearings::Rods),
+        FindingFeature::ShellHousing(Bearings::Rods),
+        FindingFeature::Seats(Bearings::Rods, Seating::Width),
+        FindingFeature::Seats(Bearings::Rods, Seating::TangWidth),
+        FindingFeature::Seats(Bearings::Rods, Seating::TangPlace),
     ],
     main: FindingFeature::RodClearance(Spot::Vertical),
     compared: &[FindingFeature::RodClearance(Spot::Vertical)],
     options: Some(Options {
         title: "Choose shells",
-        purpose: "Which halves bring every rod closest to its target: by nominal steps from a trial clearance, or from those on the shelf by their walls.",
-        asks: Some(
-            "Walls of the half shells on the shelf, one to a line, with a name before a colon where they have one; empty: by nominal steps",
-        ),
+        purpose: "Which halves bring every rod closest to its target: by nominal steps from a trial clearance, or from those on the shelf by their walls; of poured ones, which leaves to leave in their packs.",
+        asks: Some(choose_shells::ASKS),
         work_out: |book, typed| choose_shells::work_out(&RODS, book, typed),
     }),
     slots,
@@ -37,6 +46,7 @@ pub const SHEET: Sheet = Sheet {
 };
 
 const RODS: Line = Line {
+    bearings: Bearings::Rods,
     stated: SlotFeature::RodClearanceStated,
     direct: SlotFeature::RodClearanceDirect,
     shell_bore: SlotFeature::RodShellBore,
@@ -50,12 +60,20 @@ const RODS: Line = Line {
     routes: FindingFeature::RodRoutes,
     spread: FindingFeature::RodClearanceSpread,
     hot: FindingFeature::RodClearanceHot,
+    film: FilmFindings {
+        smallest: FindingFeature::RodFilm,
+        power: FindingFeature::RodFilmPower,
+        load: TargetFeature::RodLoad,
+        length: TargetFeature::RodBearingLength,
+    },
     target: TargetFeature::RodClearance,
     housing_target: TargetFeature::RodHousing,
     wall_target: TargetFeature::RodShellWall,
+    coating: TargetFeature::RodShellCoating,
+    made_for: TargetFeature::RodShellHousing,
     housing_of: ItemKind::Rod,
     shells_of: ItemKind::Rod,
-    reads_both: false,
+    reads_housing: false,
 };
 
 fn slots(setup: &Setup) -> Vec<Slot> {

@@ -107,7 +107,8 @@ impl<'a> Set<'a> {
     /// Off its target by more than a finished set lies, all alike. Worn parts are off it anyway, and what the limits
     /// allow is where it may be.
     fn off_target(&self, book: &Book) -> Option<SetDoubt> {
-        if Reads::of(&self.slots[0].key.feature)?.as_they_came(book) {
+        let reads = Reads::of(&self.slots[0].key.feature)?;
+        if reads.as_they_came(book) || !reads.is_made_to_target() {
             return None;
         }
         let allowed = |(slot, figure): (&&Slot, &Measured)| {

@@ -62,8 +62,8 @@ pub(super) static MEASURED: [Measured; 14] = [
         "measured-journals",
         "Main journals",
         "Main journals",
-        SheetKey::MainBearings,
-        &[F::MainJournalOutOfRound, F::MainJournalTaper],
+        SheetKey::Crankshaft,
+        &[F::MainJournalSize, F::MainJournalOutOfRound, F::MainJournalTaper],
     ),
     group(
         "measured-crank",
@@ -163,6 +163,7 @@ pub(super) fn short(feature: &FindingFeature) -> &str {
         F::MainRoutes | F::RodRoutes => "two routes apart",
         F::BoreSpread => "bores, largest less smallest",
         F::MainClearanceSpread | F::RodClearanceSpread => "vertical, largest less smallest",
+        F::MainJournalSize => "size",
         F::RodJournalSize => "rod journal",
         F::RingGap(Ring::Top) => "top",
         F::RingGap(Ring::Second) => "second",

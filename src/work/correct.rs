@@ -8,7 +8,7 @@ use super::rounds::counting_or_first;
 use super::take::understand;
 use crate::record::gauges;
 use crate::record::readings::{self, NewReading, Reading, ReadingState};
-use crate::sheets::{Slot, sheet};
+use crate::sheets::{Slot, home_of_reading, sheet};
 
 /// A correction as typed.
 #[derive(Clone, Debug, Default)]
@@ -161,14 +161,15 @@ impl Shop {
         }
         let (Some(target), true) = (target, faults.is_empty()) else { return Err(Refused::Faults(faults)) };
         self.refuse_unless_standing(&look, &slot, &old)?;
-        let there = (sheet(old.sheet).slots)(&target.job.setup()).into_iter().find(|slot| slot.key == old.slot);
+        let home = home_of_reading(old.sheet, &old.slot.feature);
+        let there = (sheet(home).slots)(&target.job.setup()).into_iter().find(|slot| slot.key == old.slot);
         let there = there.ok_or_else(|| Refused::fault("to", format!("the engine of job {to} has no such place")))?;
         let Some(mut w) = self.begin(doing, "move reading", Some(to)).await? else { return Ok(()) };
-        let round = counting_or_first(&mut w, to, old.sheet).await?;
+        let round = counting_or_first(&mut w, to, home).await?;
         let occupied = target.job.in_slot(&old.slot, round).any(|r| r.state == ReadingState::Stands);
         let moved = NewReading {
             item: target.job.item(there.item).ok_or(Refused::NotFound)?,
-            sheet: old.sheet,
+            sheet: home,
             slot: old.slot,
             round,
             says: old.says,
@@ -212,7 +213,8 @@ pub(super) fn find(look: &JobLook, number: i64) -> Done<&Reading> {
 }
 
 fn slot_of(look: &JobLook, reading: &Reading) -> Done<Slot> {
-    let slots = (sheet(reading.sheet).slots)(&look.job.setup());
+    let home = home_of_reading(reading.sheet, &reading.slot.feature);
+    let slots = (sheet(home).slots)(&look.job.setup());
     slots.into_iter().find(|slot| slot.key == reading.slot).ok_or(Refused::NotFound)
 }
 

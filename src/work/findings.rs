@@ -1,6 +1,6 @@
 //! Findings of a job: worked out once per newest act, and worded for pages.
 
-use super::job_record::JobRecord;
+use super::job_record::{JobRecord, is_kept_elsewhere};
 use super::stale::Stale;
 use super::when::When;
 use crate::drawing::limit_strip::{self, LimitStrip};
@@ -8,13 +8,16 @@ use crate::drawing::{Drawing, Mark};
 use crate::engine::{Architecture, FindingKey, SheetKey, WorkingUnit};
 use crate::quantity::Unit;
 use crate::record::acceptances::Acceptance;
+use crate::record::readings::Reading;
 use crate::sheets::{Basis, Finding, Standing, Words, mark_of};
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, Mutex};
 
 /// All findings of a job, by sheet, as the rounds that count have them.
 pub(super) struct JobFindings {
     pub by_sheet: BTreeMap<SheetKey, Vec<Finding>>,
+    /// Sheets on which anything was found, by more than what is kept on another.
+    begun: BTreeSet<SheetKey>,
     pub undecided: usize,
     /// Readings that a change made stale.
     pub stale: Stale,
@@ -23,8 +26,16 @@ pub(super) struct JobFindings {
 impl JobFindings {
     pub fn of(job: &JobRecord) -> Self {
         let book = job.book();
-        let by_sheet = SheetKey::ALL.into_iter().map(|key| (key, book.findings(key).to_vec())).collect();
-        Self { by_sheet, undecided: job.undecided(), stale: Stale::of(job) }
+        let by_sheet: BTreeMap<_, _> =
+            SheetKey::ALL.into_iter().map(|key| (key, book.findings(key).to_vec())).collect();
+        let elsewhere: BTreeSet<String> =
+            job.readings.iter().filter(|r| is_kept_elsewhere(r)).map(Reading::id).collect();
+        let of_sheet = |finding: &Finding| {
+            finding.readings.is_empty() || finding.readings.iter().any(|id| !elsewhere.contains(id))
+        };
+        let is_begun = |findings: &Vec<Finding>| findings.iter().any(|f| f.standing().is_found() && of_sheet(f));
+        let begun = by_sheet.iter().filter(|(_, findings)| is_begun(findings)).map(|(key, _)| *key).collect();
+        Self { by_sheet, begun, undecided: job.undecided(), stale: Stale::of(job) }
     }
 
     pub fn all(&self) -> impl Iterator<Item = &Finding> {
@@ -33,15 +44,14 @@ impl JobFindings {
 
     /// Those of sheets on which anything was found: of a sheet that nobody took up yet nothing is missing.
     pub fn begun(&self) -> impl Iterator<Item = &Finding> {
-        self.by_sheet.values().filter(|findings| findings.iter().any(|f| f.standing().is_found())).flatten()
+        self.by_sheet.iter().filter(|(key, _)| self.begun.contains(key)).flat_map(|(_, findings)| findings)
     }
 
     /// Those of the sheets that a step takes: where some were taken up, of those alone.
     pub fn of_step(&self, sheets: &[SheetKey]) -> Vec<&Finding> {
-        let of: Vec<&Vec<Finding>> = sheets.iter().filter_map(|key| self.by_sheet.get(key)).collect();
-        let begun = |findings: &&&Vec<Finding>| findings.iter().any(|f| f.standing().is_found());
-        let taken_up: Vec<&Vec<Finding>> = of.iter().filter(begun).copied().collect();
-        if taken_up.is_empty() { of } else { taken_up }.into_iter().flatten().collect()
+        let none_begun = sheets.iter().all(|key| !self.begun.contains(key));
+        let taken_up = sheets.iter().filter(|key| none_begun || self.begun.contains(key));
+        taken_up.filter_map(|key| self.by_sheet.get(key)).flatten().collect()
     }
 
     /// How findings stand, counted.

@@ -16,7 +16,9 @@ use crate::record::{
     Connection, Result, builds, changes, engines, expansions, gauges, items, limits, readings, rechecks, rounds,
     second_readings, studies, targets,
 };
-use crate::sheets::{Book, FamilyHistory, ON_THE_DECK, ON_THE_JOURNAL, ReadAt, Slot, Take, TakeValue, Wanted, sheet};
+use crate::sheets::{
+    Book, FamilyHistory, ON_THE_DECK, ON_THE_JOURNAL, ReadAt, Slot, Take, TakeValue, Wanted, home_of_reading, sheet,
+};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use std::collections::{BTreeMap, BTreeSet};
@@ -100,22 +102,20 @@ impl JobRecord {
 
     /// The book of the rounds that count.
     pub fn book(&self) -> Book {
-        let mut book = self.empty_book();
-        for key in SheetKey::ALL {
-            let Some(round) = self.counting(key) else { continue };
-            self.enter(&mut book, key, round);
-        }
-        book
+        self.book_of(&SheetKey::ALL.into_iter().filter_map(|key| self.counting(key)).collect::<Vec<_>>())
     }
 
     /// The book with another round of one sheet in the place of the one that counts.
     pub fn book_of_round(&self, round: &Round) -> Book {
+        let shown = |key| if key == round.sheet { Some(round) } else { self.counting(key) };
+        self.book_of(&SheetKey::ALL.into_iter().filter_map(shown).collect::<Vec<_>>())
+    }
+
+    /// The book of these rounds, one of each sheet.
+    fn book_of(&self, rounds: &[&Round]) -> Book {
         let mut book = self.empty_book();
-        for key in SheetKey::ALL {
-            let shown = if key == round.sheet { Some(round) } else { self.counting(key) };
-            if let Some(shown) = shown {
-                self.enter(&mut book, key, shown);
-            }
+        for round in rounds {
+            self.enter(&mut book, round, rounds);
         }
         book
     }
@@ -141,26 +141,44 @@ impl JobRecord {
         book
     }
 
-    fn enter(&self, book: &mut Book, key: SheetKey, round: &Round) {
-        if round.kind.reads_parts_as_they_came() {
-            book.background.as_came.insert(key);
-        }
-        let slots = (sheet(key).slots)(&book.setup);
-        let mut by_round: BTreeMap<i64, BTreeMap<&SlotKey, Vec<Take>>> = BTreeMap::new();
+    /// Enters what a round of these read; what has its home on another sheet now, where that sheet's round reads none of it.
+    fn enter(&self, book: &mut Book, round: &Round, rounds: &[&Round]) {
+        let mut by_round: BTreeMap<(SheetKey, i64), BTreeMap<&SlotKey, Vec<Take>>> = BTreeMap::new();
         for reading in self.standing_in(round) {
             let Some(read_in) = self.round(reading.round) else { continue };
+            let home = home_of_reading(round.sheet, &reading.slot.feature);
+            if home != round.sheet && rounds.iter().any(|other| other.sheet == home && self.reads(other, &reading.slot))
+            {
+                continue;
+            }
             if read_in.id != round.id {
                 let again = format!("as round {}, checked again", read_in.number);
                 book.rechecked.insert(reading.id(), again);
             }
-            let of_round = by_round.entry(read_in.id).or_default();
+            let of_round = by_round.entry((home, read_in.id)).or_default();
             of_round.entry(&reading.slot).or_default().push(self.take(reading, read_in));
         }
-        for (id, mut by_slot) in by_round {
+        if round.kind.reads_parts_as_they_came() {
+            book.background.as_came.extend(by_round.keys().map(|(home, _)| *home).chain([round.sheet]));
+        }
+        for ((home, id), mut by_slot) in by_round {
+            let slots = (sheet(home).slots)(&book.setup);
             let takes = slots.iter().filter_map(|slot| Some((slot, by_slot.remove(&slot.key)?)));
             // What entered the record was finite; a value that is not stands as missing.
             let _ = book.enter_round(&format!("round {id}"), takes.collect());
         }
+    }
+
+    /// Whether a slot's reading stands in a round, or waits to be chosen.
+    fn reads(&self, round: &Round, slot: &SlotKey) -> bool {
+        self.standing_in(round).iter().any(|reading| reading.slot == *slot)
+            || self.in_slot(slot, round.id).any(|reading| reading.state == ReadingState::Rival)
+    }
+
+    /// Readings of a slot in the round that counts of another sheet, kept there before the slot had its home on its own.
+    pub fn kept_elsewhere(&self, slot: &SlotKey) -> Vec<&Reading> {
+        let of_slot = self.readings.iter().filter(|reading| reading.slot == *slot && is_kept_elsewhere(reading));
+        of_slot.filter(|r| self.counting(r.sheet).is_some_and(|round| round.id == r.round)).collect()
     }
 
     /// The readings that stand in a round: its own, and where a slot has none, those of an earlier round checked again.
@@ -269,6 +287,11 @@ impl JobRecord {
         let rivals = self.readings.iter().filter(|r| r.state == ReadingState::Rival && counts(r.round));
         rivals.map(|r| &r.slot).collect::<std::collections::BTreeSet<_>>().len()
     }
+}
+
+/// Whether a reading's slot has its home on another sheet than the one it is kept on.
+pub(super) fn is_kept_elsewhere(reading: &Reading) -> bool {
+    home_of_reading(reading.sheet, &reading.slot.feature) != reading.sheet
 }
 
 /// What is known of a gauge, as uncertainty needs it.

@@ -6,7 +6,7 @@ use super::doing::Done;
 use super::job::JobHead;
 use super::reading_view::{ReadingView, reading_view};
 use crate::engine::{SheetKey, SlotKey};
-use crate::sheets::sheet;
+use crate::sheets::{home_of_reading, sheet};
 use jiff::Timestamp;
 
 /// A reading's page.
@@ -39,7 +39,8 @@ impl Shop {
     pub async fn reading(&self, job: i64, number: i64, now: Timestamp) -> Done<OneReadingView> {
         let look = self.look_at_job(job, now).await?;
         let reading = find(&look, number)?;
-        let of = sheet(reading.sheet);
+        let home = home_of_reading(reading.sheet, &reading.slot.feature);
+        let of = sheet(home);
         let slots = (of.slots)(&look.job.setup());
         let slot = slots.iter().find(|slot| slot.key == reading.slot);
         let measure = reading.slot.feature.measure();
@@ -54,7 +55,7 @@ impl Shop {
         let in_slot = look.job.in_slot(&reading.slot, reading.round);
         Ok(OneReadingView {
             head: look.head(),
-            sheet: reading.sheet,
+            sheet: home,
             sheet_title: of.title,
             slot: reading.slot.clone(),
             asked: slot.is_some(),

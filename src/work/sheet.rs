@@ -14,10 +14,10 @@ use super::slot_view::{SlotView, slot_view};
 use super::{DecisionView, PhotoView, Shop, StaleHere};
 use crate::drawing::{Drawing, Mark};
 use crate::engine::{Place, SheetKey, SlotKey};
-use crate::record::readings::ReadingState;
+use crate::record::readings::{Reading, ReadingState};
 use crate::record::rounds::Round;
 use crate::record::set_answers;
-use crate::sheets::{Book, Depth, Finding, MADE_STALE, SetDoubt, Slot, coarse_gauges, sheet};
+use crate::sheets::{Book, Depth, Finding, MADE_STALE, SetDoubt, Slot, coarse_gauges, home_of_reading, sheet};
 use jiff::Timestamp;
 
 /// A sheet with how its findings stand, for lists.
@@ -190,7 +190,10 @@ impl Shop {
 
 /// The slot where entry goes on: the first not read of the group last read, in bench order.
 fn armed(look: &JobLook, slots: &[Slot], round: Option<&Round>) -> Option<SlotKey> {
-    let first = || slots.iter().find(|slot| slot.depth == Depth::Each).map(|slot| slot.key.clone());
+    let first = || {
+        let to_read = |slot: &&Slot| slot.depth == Depth::Each && look.job.kept_elsewhere(&slot.key).is_empty();
+        slots.iter().find(to_read).map(|slot| slot.key.clone())
+    };
     let Some(round) = round else { return first() };
     let last = look.job.readings.iter().rev().find(|r| r.round == round.id && r.state == ReadingState::Stands);
     let Some(last) = last else {
@@ -214,6 +217,7 @@ pub(super) fn next_in_group(look: &JobLook, slots: &[Slot], round: i64, from: &S
             return false;
         }
         standing.iter().any(|reading| reading.slot == slot.key)
+            || !look.job.kept_elsewhere(&slot.key).is_empty()
             || look.job.in_slot(&slot.key, round).any(|reading| reading.state == ReadingState::Rival)
     };
     let round_trip = in_group.iter().cycle().skip(at + 1).take(in_group.len());
@@ -306,8 +310,17 @@ impl Page<'_> {
 
     /// Standing readings of this sheet whose slot is no longer asked for.
     fn unasked(&self, key: SheetKey, slots: &[Slot]) -> Vec<(String, ReadingView)> {
-        let asked = |reading: &&crate::record::readings::Reading| !slots.iter().any(|slot| slot.key == reading.slot);
-        let own = self.look.job.readings.iter().filter(|r| r.sheet == key && r.state == ReadingState::Stands);
+        let asked = |reading: &&Reading| !slots.iter().any(|slot| slot.key == reading.slot);
+        // What its slot's home shows is not said twice.
+        let job = &self.look.job;
+        let shown_at_home = |r: &&Reading| {
+            let home = job.counting(home_of_reading(r.sheet, &r.slot.feature));
+            let stands_there =
+                home.is_some_and(|round| job.in_slot(&r.slot, round.id).any(|r| r.state == ReadingState::Stands));
+            !stands_there && job.kept_elsewhere(&r.slot).iter().any(|kept| kept.number == r.number)
+        };
+        let own = job.readings.iter().filter(|r| r.sheet == key && r.state == ReadingState::Stands);
+        let own = own.filter(|r| !shown_at_home(r));
         own.filter(asked).map(|r| (r.slot.to_string(), reading_view(self.look, r, r.slot.feature.measure()))).collect()
     }
 }

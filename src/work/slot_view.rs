@@ -10,7 +10,7 @@ use crate::quantity::HowRead;
 use crate::record::gauges::{Gauge, GaugeSetting};
 use crate::record::readings::{Reading, ReadingState};
 use crate::record::rounds::Round;
-use crate::sheets::{Book, Depth, Slot, Wanted, Words, acceptance, expectation};
+use crate::sheets::{Book, Depth, Slot, Wanted, Words, acceptance, expectation, sheet};
 
 /// One reading to take, with what was read.
 #[derive(Clone, Debug)]
@@ -45,8 +45,8 @@ pub struct SlotView {
     pub readings: Vec<ReadingView>,
     /// Whether a change made what stands stale.
     pub stale: bool,
-    /// Those are an earlier round's: "as round 1, checked again".
-    pub rechecked: Option<String>,
+    /// Where those were read, if not in this round: "as round 1, checked again", "read on Main bearings, round 2".
+    pub read_elsewhere: Option<String>,
     /// What is still wanted of a slot that is read twice; until the second stands the first is covered: no reading is given.
     pub wanted: Option<Wanted>,
     /// Whether it is read twice, the second time without seeing the first.
@@ -69,11 +69,18 @@ pub struct SlotView {
 
 pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot: &Slot) -> SlotView {
     let job = &look.job;
-    let all: Vec<&Reading> = round.map_or_else(Vec::new, |round| job.in_slot(&slot.key, round.id).collect());
+    let mut all: Vec<&Reading> = round.map_or_else(Vec::new, |round| job.in_slot(&slot.key, round.id).collect());
+    let live = |r: &&&Reading| matches!(r.state, ReadingState::Stands | ReadingState::Rival);
+    let mut read_elsewhere = None;
+    if all.iter().find(live).is_none() {
+        let elsewhere = job.kept_elsewhere(&slot.key);
+        let of = elsewhere.iter().find(live).and_then(|reading| job.round(reading.round));
+        read_elsewhere = of.map(|round| format!("read on {}, round {}", sheet(round.sheet).title, round.number));
+        all.extend(elsewhere);
+    }
     let in_state =
         |state: ReadingState| -> Vec<&Reading> { all.iter().filter(|r| r.state == state).copied().collect() };
     let (standing, rivals) = (in_state(ReadingState::Stands), in_state(ReadingState::Rival));
-    let live = |r: &&&Reading| matches!(r.state, ReadingState::Stands | ReadingState::Rival);
     let struck: Vec<&Reading> = all.iter().filter(|r| !live(r)).copied().collect();
     let undecided =
         if rivals.is_empty() { Vec::new() } else { standing.iter().rev().take(1).chain(&rivals).copied().collect() };
@@ -84,6 +91,7 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
     let again = again.map_or_else(Vec::new, |round| job.standing_in(round));
     let again: Vec<&Reading> = again.into_iter().filter(|r| r.slot == slot.key).collect();
     let rechecked = again.first().and_then(|reading| book.rechecked.get(&reading.id()).cloned());
+    let read_elsewhere = read_elsewhere.or(rechecked);
     let (shown_readings, struck) = match (covered, standing.is_empty()) {
         (true, _) => (Vec::new(), Vec::new()),
         (false, true) => (again, struck),
@@ -117,7 +125,7 @@ pub(super) fn slot_view(look: &JobLook, book: &Book, round: Option<&Round>, slot
         saw: all.iter().rev().find(live).map(|r| r.number),
         stale: shown_readings.iter().any(|r| !look.findings.stale.of_reading(&r.id()).is_empty()),
         readings: view(&shown_readings),
-        rechecked,
+        read_elsewhere,
         wanted,
         read_twice: book.read_twice.contains(&slot.key.feature),
         rivals: view(&undecided),

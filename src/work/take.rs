@@ -11,7 +11,7 @@ use crate::quantity::{Entry, HowRead, Typed, Unit};
 use crate::record::gauges::{self, Characteristics, Gauge, GaugeSetting, NewGauge, NewGaugeSetting};
 use crate::record::readings::{self, NewReading, Reading, ReadingState, Says};
 use crate::record::{Writing, acts};
-use crate::sheets::{Coarse, Depth, Slot, Words, coarse, misread, sheet};
+use crate::sheets::{Coarse, Depth, Slot, Words, coarse, home_of_reading, misread, sheet};
 
 /// A reading as it comes from a bench page.
 #[derive(Clone, Debug)]
@@ -71,7 +71,9 @@ impl Shop {
     pub async fn take(&self, doing: &Doing, job: i64, entry: &NewEntry) -> Done<Took> {
         let look = self.look_with_family(job, doing.at).await?;
         let setup = look.job.setup();
-        let slots = (sheet(entry.sheet).slots)(&setup);
+        // A tablet may still send what it kept for the sheet that had the slot before.
+        let key = home_of_reading(entry.sheet, &entry.slot.feature);
+        let slots = (sheet(key).slots)(&setup);
         let slot = slots.iter().find(|slot| slot.key == entry.slot).ok_or(Refused::NotFound)?;
         let gauge = match &entry.gauge {
             Some(chosen) => look.job.gauges.iter().find(|gauge| gauge.public_id == *chosen),
@@ -80,7 +82,7 @@ impl Shop {
         let setting = gauge.and_then(|gauge| look.job.setting(slot, gauge));
         let understood = understand(&look, slot, gauge, setting, &entry.text, entry.checked)?;
         enough(&look, slot, gauge, &understood)?;
-        let counting = look.job.counting(entry.sheet).map(|round| round.id);
+        let counting = look.job.counting(key).map(|round| round.id);
         let question = understood.question(&look, slot, counting);
         let as_read = question.is_some();
         if let Some((question, _)) = question.filter(|(_, answered)| !answered && !entry.as_read) {
@@ -89,11 +91,11 @@ impl Shop {
             }
             return Ok(Took::Odd { question });
         }
-        let steps = self.steps_with(job, entry.sheet).await?;
+        let steps = self.steps_with(job, key).await?;
         let Some(mut w) = self.begin(doing, "take reading", Some(job)).await? else {
             return self.taken_by(&doing.key, &look, &slots, slot).await;
         };
-        let round = counting_or_first(&mut w, job, entry.sheet).await?;
+        let round = counting_or_first(&mut w, job, key).await?;
         // Looked at again inside the transaction: another tablet may have been quicker.
         let now: Vec<Reading> = readings::of_build(&mut w, job).await?;
         let live = |r: &&Reading| {
@@ -109,7 +111,7 @@ impl Shop {
             job,
             &NewReading {
                 item: look.job.item(slot.item).ok_or(Refused::NotFound)?,
-                sheet: entry.sheet,
+                sheet: key,
                 slot: slot.key.clone(),
                 round,
                 says: understood.says,

@@ -47,11 +47,13 @@ async fn routes_at_the_mains_of_the_six_agree() {
     let shop = shop().await;
     let six = job(&shop, "Tamblyn 246 six, pickup").await;
     let mains = sheet(&shop, six, SheetKey::MainBearings).await;
+    let crank = sheet(&shop, six, SheetKey::Crankshaft).await;
     let each: Vec<&PlaceView> = mains.places.iter().filter(|place| place.key.starts_with("main.")).collect();
     assert_eq!(each.len(), 7);
     for place in each {
+        let on_crank = crank.places.iter().find(|p| p.key == place.key).unwrap();
         let journal = ["front-0", "front-90", "rear-0", "rear-90"]
-            .map(|at| reading(place, &format!("main-journal-{at}")))
+            .map(|at| reading(on_crank, &format!("main-journal-{at}")))
             .into_iter()
             .fold(0.0, f64::max);
         let shells = reading(place, "main-shell-wall-upper") + reading(place, "main-shell-wall-lower");

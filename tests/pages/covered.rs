@@ -25,17 +25,16 @@ async fn pages_with(clearance: &str, journal: &str, bore: &str) -> BTreeMap<Stri
     let twice = ["main-clearance-vertical", "main-journal-front-0", "bore-top-thrust"].map(|key| ("second", key));
     assert_eq!(house.send("/jobs/1/limits/second", &twice).await.status, 303);
     for round in [1, 2] {
-        for (slot, text) in [("main-plastic-strip@main.1", "2.5"), ("main-journal-rear-0@main.1", "2.4990")] {
-            take(&house, SheetKey::MainBearings, slot, text).await;
-        }
+        take(&house, SheetKey::MainBearings, "main-plastic-strip@main.1", "2.5").await;
+        take(&house, SheetKey::Crankshaft, "main-journal-rear-0@main.1", "2.4990").await;
         take(&house, SheetKey::MainBearings, CLEARANCE, clearance).await;
-        take(&house, SheetKey::MainBearings, JOURNAL, journal).await;
+        take(&house, SheetKey::Crankshaft, JOURNAL, journal).await;
         take(&house, SheetKey::CylinderBores, BORE, bore).await;
         for slot in ["bore-top-pin@cylinder.0.0", "bore-bottom-thrust@cylinder.0.0", "bore-top-pin@cylinder.0.1"] {
             take(&house, SheetKey::CylinderBores, slot, "4.0005").await;
         }
         if round == 1 {
-            for sheet in [SheetKey::MainBearings, SheetKey::CylinderBores] {
+            for sheet in [SheetKey::MainBearings, SheetKey::Crankshaft, SheetKey::CylinderBores] {
                 let form = RoundForm { kind: "final".into(), ..RoundForm::default() };
                 house.shop.begin_round(&house.doing(), 1, sheet, &form).await.expect("a round");
             }

@@ -27,6 +27,7 @@ fn factors_as_printed() {
         (Unit::PoundPerSquareInch, 6.894_757e3),
         (Unit::Kilopascal, 1e3),
         (Unit::Bar, 1e5),
+        (Unit::Horsepower, 7.456_999e2),
         (Unit::Degree, 1.745_329e-2),
         (Unit::RevolutionPerMinute, 1.047_198e-1),
     ] {

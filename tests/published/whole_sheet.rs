@@ -7,7 +7,7 @@ use nalgebra::{DMatrix, DVector};
 use witnessmark::engine::{Architecture, FindingKey, Layout, Materials, Setup, SheetKey, SlotKey, WorkingUnit};
 use witnessmark::metrology::{GaugeSet, Rule};
 use witnessmark::quantity::{Entry, Unit};
-use witnessmark::sheets::{Book, Take, TakeValue, sheet};
+use witnessmark::sheets::{Book, Take, TakeValue, home_of, sheet};
 
 use crate::assert_close;
 
@@ -54,7 +54,8 @@ fn setup() -> Setup {
 /// The book of the sheet, and the figures typed, in m.
 fn book() -> (Book, DVector<f64>) {
     let setup = setup();
-    let slots = (sheet(SheetKey::MainBearings).slots)(&setup);
+    let of = |key| (sheet(key).slots)(&setup);
+    let slots = [of(SheetKey::MainBearings), of(SheetKey::Crankshaft)].concat();
     let mut book = Book::new(setup, vec![], Rule::Simple);
     let figures = READ.map(|(key, typed, setting, _)| {
         let slot = slots.iter().find(|slot| slot.key == SlotKey::parse(key)).expect("a slot");
@@ -97,7 +98,8 @@ fn the_main_bearings_as_a_linear_map() {
     let y = &map * &x;
     let covariance = &map * covariance() * map.transpose();
     for (row, (key, _)) in MAP.iter().enumerate() {
-        let found = book.finding(SheetKey::MainBearings, &FindingKey::parse(key)).expect("a finding");
+        let key = FindingKey::parse(key);
+        let found = book.finding(home_of(&key.feature).expect("a home"), &key).expect("a finding");
         let value = found.value.as_ref().expect("a value");
         assert_close(value.value(), y[row], 1e-15);
         assert_close(value.u() / covariance[(row, row)].sqrt(), 1.0, 1e-8);

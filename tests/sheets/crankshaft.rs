@@ -87,3 +87,22 @@ fn a_journal_is_judged_by_its_worst_diameter() {
         .limit("rod-journal-size", witnessmark::engine::LimitKind::Absolute, Unit::Inch, 2.0990, 2.1000);
     assert_eq!(verdict(&bench.finding("rod-journal-size@throw.0")), Verdict::Out);
 }
+
+/// Largest of 2.4486, 2.4485, 2.4484, 2.4483 in; round 0.1 thou at either end; taper (2.4486 + 2.4485)/2 − (2.4484 + 2.4483)/2. A
+/// journal judged by its smallest is out below 2.4484 in. Its clearance can be told without it, so none is missing.
+#[test]
+fn main_journals_are_sized_like_those_of_rods() {
+    let bench = Bench::inch()
+        .reads(&[
+            ("main-journal-front-0@main.0", "2.4486"),
+            ("main-journal-front-90@main.0", "2.4485"),
+            ("main-journal-rear-0@main.0", "2.4484"),
+            ("main-journal-rear-90@main.0", "2.4483"),
+        ])
+        .limit("main-journal-size", witnessmark::engine::LimitKind::Absolute, Unit::Inch, 2.4484, 2.4490);
+    close(bench.value("main-journal-size@main.0"), Unit::Inch.to_si(2.4486), 1e-12);
+    assert_eq!(verdict(&bench.finding("main-journal-size@main.0")), Verdict::Out);
+    close(bench.value("main-journal-out-of-round@main.0"), 1.0 * TENTH, 1e-12);
+    close(bench.value("main-journal-taper@main.0"), 2.0 * TENTH, 1e-12);
+    assert!(bench.find("main-journal-size@main.1").is_none());
+}

@@ -119,6 +119,29 @@ fn a_step_is_held_against_the_tightest_limit_it_feeds() {
     assert_eq!(at("skirt@cylinder.0.0", THOU), Coarse::Fine, "nothing it feeds has a limit");
 }
 
+/// A limit of one thou by a journal of 2 in and 0.5 thou/in: rod journals and big ends feed it. Gaps of 16 to 20 thou take a feeler of one.
+#[test]
+fn rods_and_rings_have_what_they_feed() {
+    let bench = Bench::inch()
+        .target(witnessmark::engine::TargetFeature::RodJournal, "throws", Unit::Inch, 2.0)
+        .limit("rod-clearance-vertical", LimitKind::PerDiameter, Unit::ThouPerInch, 0.75, 1.25)
+        .limit("ring-gap-top", LimitKind::Absolute, Unit::Thou, 16.0, 20.0)
+        .limit("pin-in-piston", LimitKind::Absolute, Unit::Thou, 0.3, 0.5);
+    let book = bench.book();
+    let at = |slot: &str, step: f64| coarse(&book, &SlotKey::parse(slot), step);
+    for slot in
+        ["rod-journal-rear-90@throw.1", "rod-housing-vertical@cylinder.0.1", "rod-clearance-vertical@cylinder.0.1"]
+    {
+        assert!(
+            matches!(at(slot, 0.2 * THOU), Coarse::Coarse { tolerance } if (tolerance - THOU).abs() < 1e-9),
+            "{slot}"
+        );
+    }
+    assert!(matches!(at("ring-gap-top@cylinder.0.1", THOU), Coarse::Coarse { .. }));
+    assert_eq!(at("ring-gap-second@cylinder.0.1", THOU), Coarse::Fine);
+    assert!(matches!(at("pin@cylinder.0.1", THOU), Coarse::Useless { .. }));
+}
+
 #[test]
 fn a_coarse_gauge_is_named_once_and_counts_by_its_own_step() {
     let rough = KnownGauge { resolution: Some(0.5 * THOU), ..gauge("rough dial", GaugeKind::BoreGauge) };

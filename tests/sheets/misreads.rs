@@ -197,7 +197,7 @@ fn a_wrong_zero_shows_against_an_earlier_round() {
         let set = Set::draw(Kind::Journals, &mut chance);
         let earlier = EarlierRound { name: "round 1, trial".into(), book: off_by(&set, 0.0) };
         let asked = |zero: f64| {
-            let doubts = set_doubts(&off_by(&set, zero), SheetKey::MainBearings, &BTreeSet::new(), Some(&earlier));
+            let doubts = set_doubts(&off_by(&set, zero), SheetKey::Crankshaft, &BTreeSet::new(), Some(&earlier));
             doubts.into_iter().find(|doubt| doubt.key.starts_with("round:"))
         };
         assert_eq!(asked(0.0), None);

@@ -56,7 +56,7 @@ fn off_by(bench: &Bench) -> Vec<(f64, String, f64)> {
 
 fn worked(bench: &Bench) -> Vec<Finding> {
     let book = bench.book();
-    let found = book.findings(SheetKey::MainBearings).iter();
+    let found = [SheetKey::MainBearings, SheetKey::Crankshaft].into_iter().flat_map(|key| book.findings(key));
     found.filter(|finding| finding.value.is_some()).cloned().collect()
 }
 
@@ -66,7 +66,7 @@ fn the_main_bearings_against_monte_carlo() {
     let off_by = off_by(&bench);
     let propagated: BTreeMap<FindingKey, f64> =
         worked(&bench).iter().map(|f| (f.key.clone(), f.value.as_ref().expect("a value").u())).collect();
-    assert_eq!(propagated.len(), 11, "five of each main and the spread: {:?}", propagated.keys());
+    assert_eq!(propagated.len(), 13, "six of each main and the spread: {:?}", propagated.keys());
     let mut drawn: BTreeMap<FindingKey, Vec<f64>> = BTreeMap::new();
     let mut deviates = Deviates(7);
     for _ in 0..DRAWS {

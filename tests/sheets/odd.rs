@@ -220,3 +220,93 @@ fn the_interval_per_diameter_goes_by_the_target() {
     assert!(band("main-clearance-vertical@main.0").is_none(), "no diameter");
     assert!(band("main-clearance@mains").is_none(), "no diameter for all");
 }
+
+/// Rod journals, big ends, small ends, pins and their bores beside their neighbours: a thimble turn or a digit off is asked about,
+/// what parts differ by is not.
+#[test]
+fn sizes_of_rods_and_pins_are_held_against_each_other() {
+    for (slot, places, sound, odd) in [
+        (
+            "rod-journal-front-0",
+            ["throw.0", "throw.1", "throw.2"],
+            ["2.0999", "2.0997", "2.1000"],
+            ["2.1248", "2.0979"],
+        ),
+        (
+            "rod-housing-vertical",
+            ["cylinder.0.0", "cylinder.0.1", "cylinder.0.2"],
+            ["2.2247", "2.2249", "2.2246"],
+            ["2.1998", "2.2427"],
+        ),
+        (
+            "small-end",
+            ["cylinder.0.0", "cylinder.0.1", "cylinder.0.2"],
+            ["0.9273", "0.9274", "0.9272"],
+            ["0.9523", "0.9373"],
+        ),
+        ("pin", ["cylinder.0.0", "cylinder.0.1", "cylinder.0.2"], ["0.9271", "0.9271", "0.9270"], ["0.9521", "0.9217"]),
+        (
+            "pin-bore",
+            ["cylinder.0.0", "cylinder.0.1", "cylinder.0.2"],
+            ["0.9275", "0.9276", "0.9275"],
+            ["0.9025", "0.9375"],
+        ),
+    ] {
+        let read = |bench: Bench, nth: usize| bench.read(&format!("{slot}@{}", places[nth]), sound[nth]);
+        let bench = read(read(Bench::inch(), 0), 1);
+        let last = format!("{slot}@{}", places[2]);
+        assert!(!is_odd(&bench, &last, sound[2]), "{slot} {}", sound[2]);
+        for text in odd {
+            assert!(is_odd(&bench, &last, text), "{slot} {text}");
+        }
+        assert!(
+            expectation(&Bench::inch().book(), &Bench::inch().slot(&last)).is_none(),
+            "{slot}: nothing to compare with"
+        );
+    }
+}
+
+/// A deck from below to above, and ring gaps filed above their maker's least; ten times as much is asked about. Oil rails are
+/// not, as they come from twice to four times apart.
+#[test]
+fn decks_and_gaps_are_held_against_their_neighbours() {
+    let decks = Bench::inch().reads(&[
+        ("deck-clearance-thrust@cylinder.0.0", "0.8 thou"),
+        ("deck-clearance-thrust@cylinder.0.1", "-0.6 thou"),
+    ]);
+    for (text, asked) in [("2.0 thou", false), ("-2.0 thou", false), ("20 thou", true), ("-18 thou", true)] {
+        assert_eq!(is_odd(&decks, "deck-clearance-thrust@cylinder.0.2", text), asked, "{text}");
+    }
+    let gaps = Bench::inch()
+        .target(TargetFeature::TopRingGap, "cylinders", Unit::Thou, 16.0)
+        .reads(&[("ring-gap-top@cylinder.0.0", "18"), ("ring-gap-top@cylinder.0.1", "18.5")]);
+    for (text, asked) in [("17.5", false), ("19", false), ("81", true), ("1.8 thou", true)] {
+        assert_eq!(is_odd(&gaps, "ring-gap-top@cylinder.0.2", text), asked, "{text}");
+    }
+    let rails = Bench::inch().reads(&[("ring-gap-rail@cylinder.0.0", "20"), ("ring-gap-rail@cylinder.0.1", "21")]);
+    assert!(!is_odd(&rails, "ring-gap-rail@cylinder.0.2", "50"));
+}
+
+/// Gaps all two thou above their maker's least are as they should be, decks all above their target wait for the cut: nobody asks after
+/// a zero. Rod journals so far below theirs are asked about.
+#[test]
+fn only_what_is_made_to_its_target_is_asked_after_a_zero() {
+    let all = |slot: &str, place: &str, text: &str, bench: Bench| {
+        (0..4).fold(bench, |bench, n| bench.read(&format!("{slot}@{place}.{n}"), text))
+    };
+    let aimed = Bench::inch().target(TargetFeature::TopRingGap, "cylinders", Unit::Thou, 16.0).target(
+        TargetFeature::RodJournal,
+        "throws",
+        Unit::Inch,
+        2.1,
+    );
+    let gaps = all("ring-gap-top", "cylinder.0", "18", aimed);
+    let asked = |bench: &Bench, sheet| {
+        witnessmark::sheets::set_doubts(&bench.book(), sheet, &std::collections::BTreeSet::new(), None)
+    };
+    assert!(asked(&gaps, SheetKey::Rings).is_empty());
+    let at = ["front-0", "front-90", "rear-0", "rear-90"];
+    let journals = at.into_iter().fold(gaps, |bench, at| all(&format!("rod-journal-{at}"), "throw", "2.0975", bench));
+    let doubts = asked(&journals, SheetKey::Crankshaft);
+    assert!(doubts.iter().any(|doubt| doubt.key.starts_with("target:rod-journal")), "{doubts:?}");
+}

@@ -100,3 +100,74 @@ fn rods_and_pistons_are_exchanged_for_even_decks() {
     assert!(found[0].said.contains("no arrangement is more alike"));
     assert!(found[0].rows.iter().all(|(_, words)| words.ends_with("20.0\u{a0}thou to the deck")), "{found:?}");
 }
+
+/// 3.6 thou on packs of 12 thou where 2.0 is aimed at: 1.6 less, a pack of 10.4. Of leaves of 5, 2 and 3 thou a pack of 10 leaves 1.6,
+/// one of 11 leaves 2.6; the first is nearer. Two leaves of 5 make it.
+#[test]
+fn leaves_bring_a_poured_bearing_next_to_its_target() {
+    let bench = Bench::inch().target(TargetFeature::MainClearance, "mains", Unit::Thou, 2.0).reads(&[
+        ("main-plastic-strip@main.0", "3.6"),
+        ("main-shim-pack-left@main.0", "0.0120"),
+        ("main-shim-pack-right@main.0", "0.0120"),
+        ("main-plastic-strip@main.1", "3.0"),
+        ("main-shim-pack-left@main.1", "0.0130"),
+        ("main-shim-pack-right@main.1", "0.0110"),
+    ]);
+    let found = choose(&bench, SheetKey::MainBearings, "leaves 0.005 × 2, 2 thou x 1; 0.003 * 2").expect("packs");
+    assert_eq!((found.len(), found[0].rows.len()), (1, 2));
+    assert_eq!(
+        found[0].rows[0].1,
+        "3.6\u{a0}thou now on 0.0120\u{a0}in, 2.0\u{a0}thou aimed at: 2 of 0.0050 (0.0100\u{a0}in) in each pack give \
+         1.6\u{a0}thou; or 1 of 0.0050 and 2 of 0.0030 (0.0110\u{a0}in) in each pack give 2.6\u{a0}thou"
+    );
+    // 3.0 − 1.0 thou is met by 11 of 12: one pack, and both sides are 2 thou apart.
+    let second = &found[0].rows[1].1;
+    assert!(
+        second.contains("1 of 0.0050 and 2 of 0.0030 (0.0110\u{a0}in) in each pack give 2.0\u{a0}thou;"),
+        "{second}"
+    );
+    assert!(second.ends_with("its packs are 2.0\u{a0}thou apart: make them alike first"), "{second}");
+    for (typed, said) in [
+        ("leaves", "such as “leaves"),
+        ("leaves 0.002", "how many"),
+        ("leaves 0.002 × many", "how many"),
+        ("leaves thin × 2", "thin"),
+        ("leaves 0.0 × 2", "thicker than nothing"),
+    ] {
+        let refused = choose(&bench, SheetKey::MainBearings, typed).unwrap_err();
+        assert!(refused.contains(said), "{typed}: {refused}");
+    }
+    assert!(choose(&bench, SheetKey::RodBearings, "leaves 0.002 × 3").unwrap_err().contains("read the packs"));
+}
+
+/// Mains of 2.6870 on 2.4900 in, aimed at 2.0 thou: two walls of 0.0973 leave 2.4. A half of 0.0973 + 0.0005 with one of 0.0973 would
+/// leave 197.0 − 97.8 − 97.3 = 1.9 thou. A box of extra clearance brings nothing.
+#[test]
+fn a_box_of_the_next_size_is_told_by_what_it_brings() {
+    let bench = Bench::inline(1, 2, witnessmark::engine::WorkingUnit::Inch)
+        .target(TargetFeature::MainClearance, "mains", Unit::Thou, 2.0)
+        .target(TargetFeature::MainJournal, "mains", Unit::Inch, 2.4900)
+        .reads(&[
+            ("main-housing-vertical@main.0", "2.6870"),
+            ("main-journal-front-0@main.0", "2.4900"),
+            ("main-housing-vertical@main.1", "2.6870"),
+            ("main-journal-front-0@main.1", "2.4900"),
+        ]);
+    let found = choose(&bench, SheetKey::MainBearings, "0.0973; 0.0973; 0.0973; 0.0973").expect("a choice");
+    assert!(found[0].said.starts_with("0.4\u{a0}thou at most"), "{found:?}");
+    let boxes: Vec<&Choice> = found.iter().filter(|choice| choice.title.contains("box")).collect();
+    assert_eq!(boxes.len(), 1, "{found:?}");
+    assert_eq!(boxes[0].title, "With a box 1.0\u{a0}thou undersize besides");
+    assert!(
+        boxes[0].rows.iter().all(|(_, said)| said.starts_with("one half from it: 1.9\u{a0}thou, 0.1\u{a0}thou off"))
+    );
+    assert!(
+        boxes[0].said.starts_with("0.1\u{a0}thou at most off its target instead of 0.4\u{a0}thou"),
+        "{}",
+        boxes[0].said
+    );
+    // Shells that meet the target want no other.
+    let met = choose(&bench, SheetKey::MainBearings, "0.0975; 0.0975; 0.0975; 0.0975").expect("a choice");
+    assert!(met.iter().all(|choice| !choice.title.contains("box")));
+    assert!(met[0].said.ends_with("would bring it no closer"), "{}", met[0].said);
+}

@@ -63,6 +63,7 @@ impl Kind {
         match self {
             Self::HonedBores | Self::WornBores => SheetKey::CylinderBores,
             Self::Skirts => SheetKey::Pistons,
+            Self::Journals | Self::WornJournals => SheetKey::Crankshaft,
             _ => SheetKey::MainBearings,
         }
     }

@@ -71,7 +71,7 @@ const MAIN: (f64, f64) = (1900.0, 3300.0);
 const ROWS: [Row; 10] = [
     Row {
         name: "wedged journals",
-        sheet: SheetKey::MainBearings,
+        sheet: SheetKey::Crankshaft,
         as_came: false,
         takes: |feature| matches!(feature, SlotFeature::MainJournal(..)),
         target: TargetFeature::MainJournal,
@@ -149,7 +149,7 @@ const ROWS: [Row; 10] = [
     },
     Row {
         name: "journals as they came, some scored",
-        sheet: SheetKey::MainBearings,
+        sheet: SheetKey::Crankshaft,
         as_came: true,
         takes: |feature| matches!(feature, SlotFeature::MainJournal(..)),
         target: TargetFeature::MainJournal,

@@ -115,7 +115,7 @@ pub(super) fn cylinder(bank: usize, index: usize) -> String {
 pub(super) async fn reads_journal(diary: &mut Diary<'_>, job: i64, index: usize, main: Main) -> Done<()> {
     for (slot, size) in main.journal_sizes() {
         let text = Told::Inch.size(size, &mut diary.scatter);
-        diary.reads(job, SheetKey::MainBearings, &format!("{slot}@main.{index}"), &text).await?;
+        diary.reads(job, SheetKey::Crankshaft, &format!("{slot}@main.{index}"), &text).await?;
     }
     Ok(())
 }

@@ -159,10 +159,8 @@ async fn reads_half_the_bores(diary: &mut Diary<'_>, job: i64) -> Done<()> {
 pub(super) async fn tries_its_mains(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     let mains = SheetKey::MainBearings;
     diary.on(6, (9, 0), JUN, TABLET);
-    let condition = Condition { shells: "none".to_owned(), ..Condition::default() };
-    diary
-        .begins(job, mains, RoundForm { kind: "machined".to_owned(), condition, temperatures: at_70_fahrenheit() })
-        .await?;
+    let back = RoundForm { kind: "machined".to_owned(), temperatures: at_70_fahrenheit(), ..RoundForm::default() };
+    diary.begins(job, SheetKey::Crankshaft, back).await?;
     diary.takes_up(MICROMETER_2_3);
     for index in 0..CLEARANCES.len() {
         let main = Main { housing: 2.9410, upper: 0.0944, lower: 0.0944, journal: JOURNAL };

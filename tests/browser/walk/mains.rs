@@ -80,7 +80,7 @@ async fn two_routes_say_whether_they_agree() {
     page.go("/jobs/1/sheets/main-bearings").await;
     enter(&page, "main 1 clearance, vertical", "2.5").await;
     page.see("Kept: main 1, clearance, vertical, 2.5").await;
-    page.go("/jobs/1/sheets/main-bearings?slot=main-journal-front-0@main.0").await;
+    page.go("/jobs/1/sheets/crankshaft?slot=main-journal-front-0@main.0").await;
     enter(&page, "main 1 front, 0°", "2.7490").await;
     page.see("main 1 front, 90°").await;
     page.go("/jobs/1/sheets/main-bearings?slot=main-shell-bore-vertical@main.0").await;

@@ -54,15 +54,17 @@ async fn fits_shells(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     let mains = SheetKey::MainBearings;
     let condition = pulled_down("10 under, main 6 from the second set");
     diary.begins(job, mains, RoundForm { kind: "final".to_owned(), condition, ..RoundForm::default() }).await?;
+    let crank = SheetKey::Crankshaft;
+    diary.begins(job, crank, RoundForm { kind: "final".to_owned(), ..RoundForm::default() }).await?;
     diary.takes_up(MICROMETER_2_3);
     for (index, main) in MAINS.into_iter().enumerate() {
         if index == 2 {
             // Two digits exchanged in typing, kept all the same when asked, and seen at the next journal.
-            let wrong = diary.keeps_as_read(job, mains, "main-journal-front-0@main.2", "2.4987").await?;
+            let wrong = diary.keeps_as_read(job, crank, "main-journal-front-0@main.2", "2.4987").await?;
             diary.corrects(job, wrong, "2.4897", "digits exchanged in typing: read again, 2.4897").await?;
             for (slot, size) in main.journal_sizes().into_iter().skip(1) {
                 let text = Told::Inch.size(size, &mut diary.scatter);
-                diary.reads(job, mains, &format!("{slot}@main.2"), &text).await?;
+                diary.reads(job, crank, &format!("{slot}@main.2"), &text).await?;
             }
         } else {
             reads_journal(diary, job, index, main).await?;

@@ -203,6 +203,8 @@ pub(super) async fn is_machined(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     diary.signs(job, &["main-line"]).await?;
 
     diary.on(25, (14, 0), JUN, TABLET);
+    let back = RoundForm { kind: "machined".to_owned(), ..RoundForm::default() };
+    diary.begins(job, SheetKey::Crankshaft, back).await?;
     diary.takes_up(MICROMETER_2_3);
     for (index, main) in MAINS.into_iter().enumerate() {
         reads_journal(diary, job, index, main).await?;

@@ -23,7 +23,7 @@ pub(super) async fn measures(diary: &mut Diary<'_>, job: i64) -> Done<()> {
 
 async fn reads_crank(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     let crank = SheetKey::Crankshaft;
-    diary.begins(job, crank, RoundForm { kind: "final".to_owned(), ..RoundForm::default() }).await?;
+    // In the round that the main journals were read in.
     diary.takes_up(MICROMETER_2_3);
     for (index, (journal, _)) in RODS.into_iter().enumerate() {
         for (at, off) in [("front-0", 0.0), ("front-90", 0.5e-4), ("rear-0", 0.3e-4), ("rear-90", 0.8e-4)] {
