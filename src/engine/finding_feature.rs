@@ -43,6 +43,8 @@ pub enum FindingFeature {
     MainLineStep(Off),
     /// Over all mains.
     MainLineSpread(Off),
+    MainHousingSize,
+    MainHousingOutOfRound,
     /// Total indicator reading.
     MainRunout,
     MainJournalSize,
@@ -123,7 +125,7 @@ pub enum FindingFeature {
 /// places.
 type Row = (&'static str, FindingFeature, &'static str, Measure, Place);
 #[rustfmt::skip]
-static FEATURES: [Row; 118] = {
+static FEATURES: [Row; 120] = {
     use Bearings::{Mains, Rods};
     use FindingFeature as F;
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
@@ -185,6 +187,8 @@ static FEATURES: [Row; 118] = {
         ("rod-routes", F::RodRoutes, "rod clearance, two routes compared", Measure::SMALL, AllCylinders),
         ("rod-clearance-spread", F::RodClearanceSpread, "rod clearances, largest less smallest", Measure::SMALL, AllCylinders),
         ("rod-clearance-hot", F::RodClearanceHot, "rod clearance, hot", Measure::SMALL, AllCylinders),
+        ("main-housing-size", F::MainHousingSize, "main housing size", Measure::SIZE, AllMains),
+        ("main-housing-out-of-round", F::MainHousingOutOfRound, "main housing out-of-round", Measure::SMALL, AllMains),
         ("rod-film", F::RodFilm, "rod bearing, smallest oil film", Measure::SMALL, AllCylinders),
         ("rod-film-power", F::RodFilmPower, "rod bearing, power lost in the film", Measure::POWER, AllCylinders),
         ("rod-crush", F::Crush(Rods), "rod shells’ crush, both halves", Measure::SMALL, AllCylinders),
@@ -297,6 +301,7 @@ impl FindingFeature {
                     | Self::RodJournalOutOfRound
                     | Self::RodJournalTaper
                     | Self::RodHousingOutOfRound
+                    | Self::MainHousingOutOfRound
                     | Self::PistonRock
                     | Self::DeckTilt
                     | Self::MainLineStep(_)

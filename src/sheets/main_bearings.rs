@@ -1,7 +1,9 @@
 //! Main bearings: the clearance by any of four routes, and whether routes agree. Journals are the crankshaft's.
 
+use super::as_read::judge_all;
 use super::bearing::Line;
 use super::film::FilmFindings;
+use super::housing::Housing;
 use super::{Book, Finding, Options, Sheet, Slot, choose_shells, journal, main_line};
 use crate::engine::{
     Bearings, FindingFeature, ItemKind, Off, Place, Seating, Setup, SheetKey, SlotFeature, Spot, TargetFeature,
@@ -37,9 +39,11 @@ pub const SHEET: Sheet = Sheet {
         FindingFeature::MainLineStep(Off::Sideways),
         FindingFeature::MainLineSpread(Off::Vertical),
         FindingFeature::MainLineSpread(Off::Sideways),
+        FindingFeature::MainHousingSize,
+        FindingFeature::MainHousingOutOfRound,
     ],
     main: FindingFeature::MainClearance(Spot::Vertical),
-    compared: &[FindingFeature::MainClearance(Spot::Vertical)],
+    compared: &[FindingFeature::MainClearance(Spot::Vertical), FindingFeature::MainHousingSize],
     options: Some(Options {
         title: "Choose shells",
         purpose: "Which halves bring every main closest to its target: by nominal steps from a trial clearance, or from those on the shelf by their walls; of poured ones, which leaves to leave in their packs.",
@@ -81,12 +85,23 @@ const MAINS: Line = Line {
     reads_housing: true,
 };
 
+const HOUSING: Housing = Housing {
+    slot: SlotFeature::MainHousing,
+    size: FindingFeature::MainHousingSize,
+    round: FindingFeature::MainHousingOutOfRound,
+    target: TargetFeature::MainHousing,
+    name: "housing",
+};
+
 fn slots(setup: &Setup) -> Vec<Slot> {
     [MAINS.slots(setup), main_line::slots(setup)].concat()
 }
 
 fn work_out(book: &Book) -> Vec<Finding> {
-    [MAINS.work_out(book), main_line::work_out(book)].concat()
+    let mains = book.setup.architecture.main_places();
+    let mut housings: Vec<Finding> = mains.flat_map(|main| HOUSING.if_read(book, main)).collect();
+    judge_all(&mut housings, book);
+    [MAINS.work_out(book), main_line::work_out(book), housings].concat()
 }
 
 /// A bearing's clearance at temperatures of its housing, in m and K.

@@ -23,6 +23,7 @@ mod expect;
 mod figure;
 mod film;
 mod finding;
+mod housing;
 mod journal;
 mod made_stale;
 mod main_bearings;

@@ -2,11 +2,12 @@
 //! the pistons'.
 
 use super::as_read::{AsRead, judge_all};
+use super::housing::Housing;
 use super::pin_fit::PinFit;
-use super::shape::{Section, out_of_round, spread};
+use super::shape::spread;
 use super::{Basis, Book, Finding, Sheet, Slot};
 use crate::engine::{FindingFeature, ItemKind, Pins, Place, Setup, SheetKey, SlotFeature, Spot, TargetFeature};
-use crate::metrology::{GaugeKind, Measured};
+use crate::metrology::GaugeKind;
 
 const EDITION: u32 = 1;
 
@@ -72,6 +73,14 @@ const fn as_read(slot: SlotFeature, finding: FindingFeature, name: &'static str)
     AsRead { slot, stated: None, finding, name }
 }
 
+const BIG_END_SIZE: Housing = Housing {
+    slot: SlotFeature::RodHousing,
+    size: FindingFeature::RodHousingSize,
+    round: FindingFeature::RodHousingOutOfRound,
+    target: TargetFeature::RodHousing,
+    name: BIG_END,
+};
+
 const PIN_IN_ROD: PinFit = PinFit {
     bore: SlotFeature::SmallEnd,
     name: "small end",
@@ -88,7 +97,7 @@ fn work_out(book: &Book) -> Vec<Finding> {
     let side = as_read(SlotFeature::RodSideClearance, F::RodSideClearance, "side clearance");
     let mut findings = Vec::new();
     for cylinder in engine.cylinders_in_order() {
-        findings.extend(big_end(book, cylinder));
+        findings.extend(BIG_END_SIZE.at(book, cylinder));
         findings.extend(small_end.if_asked(book, cylinder));
         findings.extend(PIN_IN_ROD.at(book, cylinder));
         findings.extend(length(book, cylinder));
@@ -99,39 +108,6 @@ fn work_out(book: &Book) -> Vec<Finding> {
     findings.extend(engine.throw_places().filter_map(|throw| side.if_asked(book, throw)));
     judge_all(&mut findings, book);
     findings
-}
-
-/// The big end as read vertically, with what was read near the parting line beside it: it is judged by the worse of them.
-fn big_end(book: &Book, cylinder: Place) -> Vec<Finding> {
-    let words = book.words();
-    let target = book.setup.target(TargetFeature::RodHousing, cylinder);
-    let begin = |feature, basis| Finding::new(feature, cylinder, basis);
-    let [vertical, parting] =
-        [Spot::Vertical, Spot::Parting].map(|spot| book.figure(SlotFeature::RodHousing(spot), cylinder));
-    let both = [vertical.as_ref(), parting.as_ref()];
-    let read: Vec<&Measured> = both.into_iter().flatten().map(|(value, _)| value).collect();
-    let Some(main) = read.first() else {
-        let missing = format!("big end of {}", book.setup.architecture.label(cylinder));
-        let basis = if target.is_some() { Basis::Target { missing } } else { Basis::Missing { missing } };
-        return vec![Finding { target, ..begin(FindingFeature::RodHousingSize, basis) }];
-    };
-    let readings: Vec<String> = both.into_iter().flatten().flat_map(|(_, taken)| taken.readings.clone()).collect();
-    let mut size = Finding {
-        target,
-        value: Some((*main).clone()),
-        readings: readings.clone(),
-        ..begin(FindingFeature::RodHousingSize, Basis::Readings)
-    };
-    for (way, figure) in ["vertically", "near the parting line"].into_iter().zip(both) {
-        match figure {
-            Some((value, _)) => size.working.push(format!("{way} {}", words.size(value.value()))),
-            None => size.remarks.push(format!("not read {way}")),
-        }
-    }
-    size.set_ends(&read);
-    let sections = [Section { at: "big end", across: both.map(|figure| figure.map(|(value, _)| value)) }];
-    let round = Finding { readings, ..begin(FindingFeature::RodHousingOutOfRound, Basis::Readings) };
-    std::iter::once(size).chain(out_of_round(round, &sections, words)).collect()
 }
 
 /// The length as read; said to be wrong where the two ends would run into each other.

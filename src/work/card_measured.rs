@@ -150,9 +150,11 @@ pub fn sheet_of_line(key: &str) -> Option<SheetKey> {
 pub(super) fn short(feature: &FindingFeature) -> &str {
     match feature {
         F::BoreSize => "bore",
-        F::BoreOutOfRound | F::MainJournalOutOfRound | F::RodJournalOutOfRound | F::RodHousingOutOfRound => {
-            "out-of-round"
-        }
+        F::BoreOutOfRound
+        | F::MainJournalOutOfRound
+        | F::RodJournalOutOfRound
+        | F::RodHousingOutOfRound
+        | F::MainHousingOutOfRound => "out-of-round",
         F::BoreTaper | F::MainJournalTaper | F::RodJournalTaper => "taper",
         F::SkirtDiameter => "skirt",
         F::PistonClearance => "clearance",
@@ -169,6 +171,7 @@ pub(super) fn short(feature: &FindingFeature) -> &str {
         F::RingGap(Ring::Second) => "second",
         F::RingGap(Ring::Rail) => "oil rail",
         F::RodHousingSize => "big end",
+        F::MainHousingSize => "housing",
         F::RodLength => "length",
         F::PinInRod => "pin in rod",
         F::PinInPiston => "pin in piston",
