@@ -102,7 +102,8 @@ fn chooses(feature: &FindingFeature) -> bool {
 
 /// Findings that compare a place with the one before it.
 fn goes_by_order(feature: &FindingFeature) -> bool {
-    matches!(feature, FindingFeature::EndPlayChange | FindingFeature::TurningAdded)
+    use FindingFeature as F;
+    matches!(feature, F::EndPlayChange | F::TurningAdded | F::MainLineStep(_))
 }
 
 fn alike(one: &Finding, other: &Finding) -> bool {
