@@ -13,6 +13,7 @@ mod phoned_in;
 mod photos;
 mod premises;
 mod scatter;
+mod supply;
 mod vee_eight;
 mod vintage;
 
@@ -64,10 +65,11 @@ async fn write_diary(shop: &Shop, now: Timestamp) -> Result<(), NotLaidOut> {
     let refresh = vintage::comes_back(diary, built).await?;
     inline_six::is_put_together(diary, six).await?;
     vee_eight::tries_its_mains(diary, eight).await?;
-    phoned_in::flat_four_arrives(diary).await?;
+    let flat_four = phoned_in::flat_four_arrives(diary).await?;
     inline_six::runs(diary, six).await?;
     vintage::goes_together(diary, refresh).await?;
     vee_eight::is_left_half_done(diary, eight).await?;
+    supply::is_written_up(diary, &supply::Engines { six, eight, refresh, flat_four }).await?;
     inline_six::gets_its_card(diary, six).await?;
     phoned_in::rings(diary).await?;
     Ok(())

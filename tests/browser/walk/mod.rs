@@ -7,6 +7,7 @@ mod details;
 mod lan;
 mod mains;
 mod new_job;
+mod parts;
 mod phone;
 mod quick;
 mod replay;
