@@ -14,6 +14,7 @@ mod limits;
 mod on_job;
 mod people;
 mod quicker;
+mod search;
 mod shop;
 mod studies;
 mod study;
@@ -33,6 +34,7 @@ pub fn routes() -> Router<Shop> {
         .merge(card_issues::routes())
         .merge(families::routes())
         .merge(keep_family::routes())
+        .merge(search::routes())
         .merge(shop::routes())
         .merge(people::routes())
         .merge(gauges::routes())

@@ -29,6 +29,7 @@ pub mod promises;
 pub mod readings;
 pub mod rechecks;
 pub mod rounds;
+pub mod search;
 pub mod second_checks;
 pub mod second_readings;
 pub mod sendings;

@@ -26,6 +26,7 @@ mod photos;
 mod races;
 mod reading;
 mod routes;
+mod search;
 mod sheet;
 mod shell;
 mod shop;

@@ -5,6 +5,7 @@ mod cards;
 mod misreads;
 mod readings;
 mod record;
+mod search;
 mod second_checks;
 mod second_readings;
 mod setting;
