@@ -18,6 +18,7 @@ mod search;
 mod shop;
 mod studies;
 mod study;
+mod suppliers;
 mod tablets;
 
 use axum::Router;
@@ -41,5 +42,6 @@ pub fn routes() -> Router<Shop> {
         .merge(expansions::routes())
         .merge(studies::routes())
         .merge(study::routes())
+        .merge(suppliers::routes())
         .merge(tablets::routes())
 }

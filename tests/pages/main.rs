@@ -34,6 +34,7 @@ mod statements;
 mod step;
 mod study;
 mod style;
+mod suppliers;
 mod tablets;
 mod temperatures;
 mod the_shop;
