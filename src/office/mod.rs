@@ -12,6 +12,7 @@ mod gauges;
 mod keep_family;
 mod limits;
 mod on_job;
+mod orders;
 mod people;
 mod quicker;
 mod search;
@@ -43,5 +44,6 @@ pub fn routes() -> Router<Shop> {
         .merge(studies::routes())
         .merge(study::routes())
         .merge(suppliers::routes())
+        .merge(orders::routes())
         .merge(tablets::routes())
 }
