@@ -15,6 +15,7 @@ mod on_job;
 mod orders;
 mod people;
 mod quicker;
+mod receiving;
 mod search;
 mod shop;
 mod studies;
@@ -45,5 +46,6 @@ pub fn routes() -> Router<Shop> {
         .merge(study::routes())
         .merge(suppliers::routes())
         .merge(orders::routes())
+        .merge(receiving::routes())
         .merge(tablets::routes())
 }

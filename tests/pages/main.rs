@@ -22,6 +22,7 @@ mod measured;
 mod new_job;
 mod notes;
 mod options;
+mod orders;
 mod photos;
 mod races;
 mod reading;
