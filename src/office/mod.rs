@@ -6,6 +6,7 @@
 mod card;
 mod card_issues;
 mod details;
+mod ending;
 mod expansions;
 mod families;
 mod gauges;
@@ -32,6 +33,7 @@ pub use tablets::network;
 pub fn routes() -> Router<Shop> {
     Router::new()
         .merge(details::routes())
+        .merge(ending::routes())
         .merge(limits::routes())
         .merge(card::routes())
         .merge(card_issues::routes())

@@ -54,6 +54,30 @@ pub async fn fitted(db: &mut Connection, engine: i64) -> Result<Vec<Fitted>> {
     .collect()
 }
 
+/// What was taken out of an engine and is not in it again, each where it was last.
+pub async fn taken_out(db: &mut Connection, engine: i64) -> Result<Vec<Fitted>> {
+    sqlx::query_as!(
+        Row,
+        r#"SELECT i.id AS "id!: i64", i.public_id, i.kind, f.place, i.serial, i.note
+           FROM fitting f JOIN item i ON i.id = f.item
+           WHERE f.id IN (SELECT max(id) FROM fitting WHERE engine = ? GROUP BY item) AND f.taken_out IS NOT NULL ORDER BY f.id"#,
+        engine
+    )
+    .fetch_all(db)
+    .await?
+    .into_iter()
+    .map(Fitted::try_from)
+    .collect()
+}
+
+/// The engine that an item is fitted in now.
+pub async fn engine_of(db: &mut Connection, item: i64) -> Result<Option<i64>> {
+    let row = sqlx::query!("SELECT engine FROM fitting WHERE item = ? AND taken_out IS NULL", item)
+        .fetch_optional(db)
+        .await?;
+    Ok(row.map(|row| row.engine))
+}
+
 /// The serials of what is fitted in any engine, each once with the engine.
 pub async fn serials(db: &mut Connection) -> Result<Vec<(i64, String)>> {
     let rows = sqlx::query!(
@@ -67,7 +91,7 @@ pub async fn serials(db: &mut Connection) -> Result<Vec<(i64, String)>> {
 
 /// Makes an item and fits it.
 pub async fn fit_new(w: &mut Writing, engine: i64, at: ItemRef, serial: &str) -> Result<i64> {
-    let (id, act, kind, place) = (public_id(), w.act, at.kind.key(), at.place.to_string());
+    let (id, act, kind) = (public_id(), w.act, at.kind.key());
     let done = sqlx::query!(
         "INSERT INTO item (public_id, kind, serial, note, made, act) VALUES (?, ?, ?, '', ?, ?)",
         id,
@@ -79,6 +103,13 @@ pub async fn fit_new(w: &mut Writing, engine: i64, at: ItemRef, serial: &str) ->
     .execute(&mut **w)
     .await?;
     let item = done.last_insert_rowid();
+    fit(w, engine, item, at.place).await?;
+    Ok(item)
+}
+
+/// Fits an item that has a past already.
+pub async fn fit(w: &mut Writing, engine: i64, item: i64, place: Place) -> Result<()> {
+    let (act, place) = (w.act, place.to_string());
     sqlx::query!(
         "INSERT INTO fitting (item, engine, place, made, act) VALUES (?, ?, ?, ?, ?)",
         item,
@@ -89,7 +120,7 @@ pub async fn fit_new(w: &mut Writing, engine: i64, at: ItemRef, serial: &str) ->
     )
     .execute(&mut **w)
     .await?;
-    Ok(item)
+    Ok(())
 }
 
 /// Takes an item out of its engine; it keeps its readings.

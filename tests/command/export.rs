@@ -131,7 +131,7 @@ fn an_unknown_job_or_folder_fails_and_begins_nothing() {
 }
 
 /// Every table of the record that a job's document says something of: where it stands, and whether the job of these tests fills it.
-const IN_THE_DOCUMENT: [(&str, &str, bool); 26] = [
+const IN_THE_DOCUMENT: [(&str, &str, bool); 29] = [
     ("person", "people", true),
     ("engine", "engine", true),
     ("build", "job", true),
@@ -158,6 +158,9 @@ const IN_THE_DOCUMENT: [(&str, &str, bool); 26] = [
     ("recheck", "rechecks", true),
     ("second_reading", "second_readings", true),
     ("second_check", "steps", true),
+    ("supplier", "suppliers", false),
+    ("ending", "endings", true),
+    ("ending_thing", "endings", true),
 ];
 
 /// Those that it says something of and that the job of these tests leaves empty, or that stand within others.
@@ -170,7 +173,7 @@ const WITHIN: [(&str, &str); 5] = [
 ];
 
 /// Tables that a job's document leaves out, and why.
-const LEFT_OUT: [(&str, &str); 13] = [
+const LEFT_OUT: [(&str, &str); 25] = [
     ("act", "who did what when stands beside everything that was done"),
     ("history", "what a row was before it changed is the record's own; what was read or said is never changed"),
     ("setting", "the shop's, of no single job"),
@@ -183,6 +186,18 @@ const LEFT_OUT: [(&str, &str); 13] = [
     ("family_second_reading", "as its family"),
     ("card_preset", "the shop's, of no single job"),
     ("card_choice", "how a card was set up; the card as issued stands in its file"),
+    ("family_change", "as its family"),
+    ("closed_day", "the shop's, of no single job"),
+    ("part", "has no page yet that fills it"),
+    ("part_move", "has no page yet that fills it"),
+    ("sending", "has no page yet that fills it"),
+    ("sending_asked", "has no page yet that fills it"),
+    ("change_made", "has no page yet that fills it"),
+    ("change_checked", "has no page yet that fills it"),
+    ("wait", "has no page yet that fills it"),
+    ("step_hours", "has no page yet that fills it"),
+    ("promise", "has no page yet that fills it"),
+    ("decision", "has no page yet that fills it"),
     ("_sqlx_migrations", "how far the tables have come"),
 ];
 
@@ -254,4 +269,15 @@ fn what_was_said_at_once_is_in_it_typed() {
     assert_eq!((&again["place"], &again["said"]["by"]), (&Value::Null, &json!(HAND)));
     let second = &job["second_readings"][0];
     assert_eq!((&second["feature"], &second["wanted"]), (&json!("skirt"), &json!(true)));
+}
+
+#[test]
+fn an_ending_says_what_went_where() {
+    let kept = Kept::with_a_job();
+    let (job, _) = exported(&kept);
+    let ending = &job["endings"][0];
+    assert_eq!((&ending["kind"], &ending["withdrawn"]), (&json!("cancelled"), &json!(true)));
+    let block = ending["things"].as_array().expect("things").iter().find(|thing| thing["what"] == "block");
+    assert_eq!(block.expect("it goes too")["whither"], "customer");
+    assert!(job["items"].as_array().expect("items").iter().any(|item| item["id"] == block.expect("it")["item"]));
 }

@@ -9,6 +9,7 @@ mod closed;
 mod contrast;
 mod covered;
 mod details;
+mod ending;
 mod families;
 mod floor;
 mod gauges;
