@@ -7,6 +7,7 @@
 pub mod bore_shape;
 pub mod engine_plan;
 pub mod job_mark;
+pub mod lateness;
 pub mod limit_strip;
 pub mod mark;
 pub mod qr;

@@ -5,6 +5,7 @@
 //! record. Files stand in it by their digest.
 
 use super::job_beside::{FileOut, NoteOut};
+use super::job_endings::{EndingOut, SupplierOut};
 use super::job_gauges::{GaugeOut, GaugeSettingOut, gauges_of};
 use super::job_parts::{
     CallOut, CardOut, EngineOut, ItemOut, PastLimitOut, PersonOut, ReadingOut, RoundOut, Stamped, StepOut, StoppedOut,
@@ -16,8 +17,8 @@ use crate::engine::Limit;
 use crate::metrology::Rule;
 use crate::record::{self, Connection};
 use crate::record::{
-    acceptances, attachments, cards, facts, gauges, limits, notes, people, rechecks, second_checks, second_readings,
-    set_answers, sign_offs, steps, stop_marks, tightenings,
+    acceptances, attachments, cards, endings, facts, gauges, limits, notes, parts, people, rechecks, second_checks,
+    second_readings, sendings, set_answers, sign_offs, steps, stop_marks, suppliers, tightenings,
 };
 use crate::work::{JobRecord, WorkingUnit};
 use serde::Serialize;
@@ -75,6 +76,10 @@ pub struct JobDocument {
     supply: SupplyOut,
     facts: BTreeMap<String, String>,
     cards: Vec<CardOut>,
+    /// Whoever supplies a part of the job or does work on it.
+    suppliers: Vec<SupplierOut>,
+    /// Those withdrawn as well.
+    endings: Vec<EndingOut>,
 }
 
 /// The document of a job, from one look at the record; none where there is no such job.
@@ -103,6 +108,16 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
     let wrenches: Vec<i64> = tightened.iter().filter_map(|one| one.said.gauge).collect();
     let written = notes::of_build(db, number).await?;
     let attached = attachments::of_build(db, number).await?;
+    let taken_out = record::items::taken_out(db, engine.id).await?;
+    let item_ids: BTreeMap<i64, String> =
+        items.iter().chain(&taken_out).map(|item| (item.item, item.public_id.clone())).collect();
+    let all_parts = parts::of(db, Some(number)).await?;
+    let part_ids: BTreeMap<i64, String> = all_parts.iter().map(|part| (part.id, part.public_id.clone())).collect();
+    let mut named: Vec<i64> = all_parts.iter().filter_map(|part| part.said.supplier).collect();
+    named.extend(sendings::of(db, Some(number)).await?.iter().filter_map(|one| one.said.supplier));
+    let known = suppliers::all(db).await?;
+    let things = endings::things(db, number).await?;
+    let ending = |one: &endings::Ending| EndingOut::of(one, &things, &item_ids, &part_ids);
     Ok(Some(JobDocument {
         format: FORMAT,
         job: build.id,
@@ -117,7 +132,12 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
         customer: customer.as_ref().map(PersonOut::from),
         people: each(&people::who_did(db, number).await?),
         engine: EngineOut::from(engine),
-        items: each(items),
+        items: items
+            .iter()
+            .map(|item| (item, false))
+            .chain(taken_out.iter().map(|item| (item, true)))
+            .map(|(item, taken_out)| ItemOut::of(item, taken_out))
+            .collect(),
         targets: each(targets),
         limits: limits.clone(),
         limits_past: each(&limits::past_of_build(db, number).await?),
@@ -128,7 +148,7 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
         second_readings: each(&second_readings::said_of(db, number).await?),
         set_answers: each(&set_answers::said_of(db, number).await?),
         expansions: loaded.expansions.iter().map(ExpansionOut::from).collect(),
-        readings: readings.iter().map(|reading| ReadingOut::of(&loaded, reading)).collect(),
+        readings: readings.iter().map(|reading| ReadingOut::of(&loaded, &item_ids, reading)).collect(),
         steps: all_steps.iter().map(|step| StepOut::of(step, step_key, &signs, &checks)).collect(),
         tightened: tightened.iter().map(|one| TighteningOut::of(&loaded, step_key(one.said.step), one)).collect(),
         stopped: stopped.iter().map(|(mark, by)| StoppedOut::of(step_key(mark.step), mark, by.as_ref())).collect(),
@@ -138,6 +158,8 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
         supply: SupplyOut::of(db, number, step_key).await?,
         facts: facts::of_build(db, number).await?,
         cards: each(&cards::issues(db, number).await?),
+        suppliers: known.iter().filter(|one| named.contains(&one.id)).map(SupplierOut::from).collect(),
+        endings: endings::of(db, Some(number)).await?.iter().map(ending).collect(),
     }))
 }
 

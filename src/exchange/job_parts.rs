@@ -21,6 +21,7 @@ use crate::work::JobRecord;
 use jiff::Timestamp;
 use serde::Serialize;
 use serde_json::Value;
+use std::collections::BTreeMap;
 
 /// When something was done, and by whom.
 #[derive(Serialize)]
@@ -82,16 +83,19 @@ pub(super) struct ItemOut {
     place: Place,
     serial: String,
     note: String,
+    /// Whether it is in the engine no more.
+    taken_out: bool,
 }
 
-impl From<&Fitted> for ItemOut {
-    fn from(item: &Fitted) -> Self {
+impl ItemOut {
+    pub fn of(item: &Fitted, taken_out: bool) -> Self {
         Self {
             id: item.public_id.clone(),
             kind: item.at.kind,
             place: item.at.place,
             serial: item.serial.clone(),
             note: item.note.clone(),
+            taken_out,
         }
     }
 }
@@ -189,10 +193,11 @@ enum SaysOut {
 }
 
 impl ReadingOut {
-    pub fn of(job: &JobRecord, reading: &Reading) -> Self {
+    /// `items` are public ids of what is or was in the engine.
+    pub fn of(job: &JobRecord, items: &BTreeMap<i64, String>, reading: &Reading) -> Self {
         Self {
             number: reading.number,
-            item: job.items.iter().find(|item| item.item == reading.item).map(|item| item.public_id.clone()),
+            item: items.get(&reading.item).cloned(),
             sheet: reading.sheet,
             slot: reading.slot.clone(),
             round: reading.round,

@@ -6,6 +6,7 @@
 mod card;
 mod card_issues;
 mod details;
+mod ending;
 mod expansions;
 mod families;
 mod family_changes;
@@ -13,14 +14,18 @@ mod gauges;
 mod keep_family;
 mod limits;
 mod on_job;
+mod orders;
 mod part_choices;
 mod parts;
 mod people;
 mod quicker;
+mod receiving;
+mod search;
 mod sent_out;
 mod shop;
 mod studies;
 mod study;
+mod suppliers;
 mod tablets;
 
 use axum::Router;
@@ -32,6 +37,7 @@ pub use tablets::network;
 pub fn routes() -> Router<Shop> {
     Router::new()
         .merge(details::routes())
+        .merge(ending::routes())
         .merge(limits::routes())
         .merge(parts::routes())
         .merge(sent_out::routes())
@@ -40,11 +46,15 @@ pub fn routes() -> Router<Shop> {
         .merge(families::routes())
         .merge(family_changes::routes())
         .merge(keep_family::routes())
+        .merge(search::routes())
         .merge(shop::routes())
         .merge(people::routes())
         .merge(gauges::routes())
         .merge(expansions::routes())
         .merge(studies::routes())
         .merge(study::routes())
+        .merge(suppliers::routes())
+        .merge(orders::routes())
+        .merge(receiving::routes())
         .merge(tablets::routes())
 }

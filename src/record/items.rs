@@ -54,6 +54,30 @@ pub async fn fitted(db: &mut Connection, engine: i64) -> Result<Vec<Fitted>> {
     .collect()
 }
 
+/// What was taken out of an engine and is not in it again, each where it was last.
+pub async fn taken_out(db: &mut Connection, engine: i64) -> Result<Vec<Fitted>> {
+    sqlx::query_as!(
+        Row,
+        r#"SELECT i.id AS "id!: i64", i.public_id, i.kind, f.place, i.serial, i.note
+           FROM fitting f JOIN item i ON i.id = f.item
+           WHERE f.id IN (SELECT max(id) FROM fitting WHERE engine = ? GROUP BY item) AND f.taken_out IS NOT NULL ORDER BY f.id"#,
+        engine
+    )
+    .fetch_all(db)
+    .await?
+    .into_iter()
+    .map(Fitted::try_from)
+    .collect()
+}
+
+/// The engine that an item is fitted in now.
+pub async fn engine_of(db: &mut Connection, item: i64) -> Result<Option<i64>> {
+    let row = sqlx::query!("SELECT engine FROM fitting WHERE item = ? AND taken_out IS NULL", item)
+        .fetch_optional(db)
+        .await?;
+    Ok(row.map(|row| row.engine))
+}
+
 /// The serials of what is fitted in any engine, each once with the engine.
 pub async fn serials(db: &mut Connection) -> Result<Vec<(i64, String)>> {
     let rows = sqlx::query!(

@@ -330,7 +330,7 @@ fn parse_order(known: &Architecture, form: &JobForm, faults: &mut Vec<FieldFault
     architecture.filter(|_| numbering.is_some())
 }
 
-fn item_label(architecture: &Architecture, at: crate::engine::ItemRef) -> String {
+pub(super) fn item_label(architecture: &Architecture, at: crate::engine::ItemRef) -> String {
     match (at.kind, at.place) {
         (ItemKind::Head, Place::Cylinder { bank, .. }) if architecture.banks() > 1 => {
             let first = architecture.number(Place::Cylinder { bank, index: 0 }).unwrap_or(0);

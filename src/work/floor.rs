@@ -6,7 +6,7 @@ use super::findings::{JobFindings, Tally};
 use super::job_record::JobRecord;
 use super::when::When;
 use crate::record::steps::{Step, StepState};
-use crate::record::{acceptances, acts, builds, engines, people, settings, steps, stop_marks};
+use crate::record::{acceptances, acts, builds, endings, engines, people, settings, steps, stop_marks};
 use jiff::Timestamp;
 use std::sync::Arc;
 
@@ -42,6 +42,8 @@ pub struct FloorRow {
     pub undecided: usize,
     /// "main cap 3, second torque step", with its step.
     pub stopped: Vec<(StepLink, String)>,
+    /// "parked since 3 March 2026"; none where work goes on.
+    pub parked: Option<String>,
     /// "today 14:05 by Ada".
     pub touched: String,
 }
@@ -69,6 +71,7 @@ impl Shop {
         let steps = steps::of(&mut look, None).await?;
         let marks = stop_marks::standing(&mut look, None).await?;
         let calls = acceptances::of(&mut look, None).await?;
+        let endings = endings::of(&mut look, None).await?;
         let touched = acts::newest_by_build(&mut look).await?;
         let carry_on = acts::last_build_of_device(&mut look, device).await?;
         let when = When::new(&super::shop_settings::zone(&settings::all(&mut look).await?), now);
@@ -98,6 +101,10 @@ impl Shop {
                         .filter(|mark| mark.build == build.id)
                         .filter_map(|mark| Some((step_of(mark.step)?, mark.stopped_at.clone())))
                         .collect(),
+                    parked: endings
+                        .iter()
+                        .find(|one| one.build == build.id && !one.withdrawn)
+                        .map(super::endings::parked),
                     touched: newest.map_or_else(String::new, |touch| when.stamp(&touch.stamp)),
                 },
             ));

@@ -72,7 +72,12 @@ impl Shop {
                 fit_items(&mut w, id, &engine.architecture).await?;
                 id
             }
-            Engine::Back { engine, .. } => *engine,
+            Engine::Back { engine, .. } => {
+                if let Some(back) = engines::by_id(&mut w, *engine).await? {
+                    fit_items(&mut w, *engine, &back.architecture).await?;
+                }
+                *engine
+            }
         };
         builds::insert(&mut w, number, engine, &NewBuild { customer, ..parsed.build.clone() }).await?;
         if let Engine::Back { from, .. } = parsed.engine {
@@ -222,7 +227,7 @@ async fn customer(w: &mut Writing, name: &str, phone: &str) -> record::Result<i6
     people::insert(w, &NewPerson { name: name.to_owned(), phone: phone.to_owned(), ..NewPerson::default() }).await
 }
 
-/// Block, crank, heads, and for each place its piston, rod and shells.
+/// Block, crank, heads, and for each place its piston, rod and shells; of an engine that comes back what has left it meanwhile.
 async fn fit_items(w: &mut Writing, engine: i64, architecture: &Architecture) -> record::Result<()> {
     let mut all = vec![ItemRef::single(ItemKind::Block), ItemRef::single(ItemKind::Crank)];
     for bank in 0..architecture.banks() {
@@ -232,7 +237,8 @@ async fn fit_items(w: &mut Writing, engine: i64, architecture: &Architecture) ->
         all.extend([ItemKind::Piston, ItemKind::Rod].map(|kind| ItemRef { kind, place }));
     }
     all.extend(architecture.main_places().map(|place| ItemRef { kind: ItemKind::MainShells, place }));
-    for at in all {
+    let fitted = items::fitted(w, engine).await?;
+    for at in all.into_iter().filter(|at| fitted.iter().all(|item| item.at != *at)) {
         items::fit_new(w, engine, at, "").await?;
     }
     Ok(())

@@ -179,17 +179,6 @@ impl Shop {
         crate::record::builds::close(&mut w, job).await?;
         Ok(w.commit().await?)
     }
-
-    /// Takes a job up again that was closed by mistake.
-    ///
-    /// # Errors
-    /// [`Refused::NotFound`] where there is no such job.
-    pub async fn reopen_job(&self, doing: &Doing, job: i64) -> Done<()> {
-        let _ = self.look_at_job(job, doing.at).await?;
-        let Some(mut w) = self.begin(doing, "reopen job", Some(job)).await? else { return Ok(()) };
-        crate::record::builds::reopen(&mut w, job).await?;
-        Ok(w.commit().await?)
-    }
 }
 
 async fn begin_step(w: &mut Writing, step: &Step) -> Done<()> {

@@ -131,7 +131,7 @@ fn an_unknown_job_or_folder_fails_and_begins_nothing() {
 }
 
 /// Every table of the record that a job's document says something of: where it stands, and whether the job of these tests fills it.
-const IN_THE_DOCUMENT: [(&str, &str, bool); 26] = [
+const IN_THE_DOCUMENT: [(&str, &str, bool); 29] = [
     ("person", "people", true),
     ("engine", "engine", true),
     ("build", "job", true),
@@ -158,10 +158,13 @@ const IN_THE_DOCUMENT: [(&str, &str, bool); 26] = [
     ("recheck", "rechecks", true),
     ("second_reading", "second_readings", true),
     ("second_check", "steps", true),
+    ("supplier", "suppliers", false),
+    ("ending", "endings", true),
+    ("ending_thing", "endings", true),
 ];
 
 /// Those that it says something of and that the job of these tests leaves empty, or that stand within others.
-const WITHIN: [(&str, &str); 16] = [
+const WITHIN: [(&str, &str); 15] = [
     ("part", "parts"),
     ("part_move", "parts"),
     ("sending", "sent_out"),
@@ -172,7 +175,6 @@ const WITHIN: [(&str, &str); 16] = [
     ("step_hours", "hours"),
     ("promise", "promises"),
     ("decision", "decisions"),
-    ("supplier", "parts"),
     ("set_answer", "set_answers"),
     ("expansion", "expansions"),
     ("study", "gauges"),
@@ -181,9 +183,7 @@ const WITHIN: [(&str, &str); 16] = [
 ];
 
 /// Tables that a job's document leaves out, and why.
-const LEFT_OUT: [(&str, &str); 17] = [
-    ("ending", "not kept by any page yet"),
-    ("ending_thing", "as its ending"),
+const LEFT_OUT: [(&str, &str); 15] = [
     ("family_change", "as its family"),
     ("closed_day", "the shop's, of no single job"),
     ("act", "who did what when stands beside everything that was done"),
@@ -269,4 +269,15 @@ fn what_was_said_at_once_is_in_it_typed() {
     assert_eq!((&again["place"], &again["said"]["by"]), (&Value::Null, &json!(HAND)));
     let second = &job["second_readings"][0];
     assert_eq!((&second["feature"], &second["wanted"]), (&json!("skirt"), &json!(true)));
+}
+
+#[test]
+fn an_ending_says_what_went_where() {
+    let kept = Kept::with_a_job();
+    let (job, _) = exported(&kept);
+    let ending = &job["endings"][0];
+    assert_eq!((&ending["kind"], &ending["withdrawn"]), (&json!("cancelled"), &json!(true)));
+    let block = ending["things"].as_array().expect("things").iter().find(|thing| thing["what"] == "block");
+    assert_eq!(block.expect("it goes too")["whither"], "customer");
+    assert!(job["items"].as_array().expect("items").iter().any(|item| item["id"] == block.expect("it")["item"]));
 }

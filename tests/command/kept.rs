@@ -3,8 +3,8 @@
 use jiff::{SignedDuration, Timestamp};
 use tempfile::TempDir;
 use witnessmark::work::{
-    Audience, Doing, FindingKey, GaugeForm, LimitForm, NewCall, NewCorrection, NewEntry, NewJob, PersonForm, Photo,
-    RoundForm, SettingForm, SheetKey, Shop, SlotKey, StudyEntry, StudyForm, TighteningForm,
+    Audience, Doing, EndingForm, FindingKey, GaugeForm, LimitForm, NewCall, NewCorrection, NewEntry, NewJob,
+    PersonForm, Photo, RoundForm, SettingForm, SheetKey, Shop, SlotKey, StudyEntry, StudyForm, TighteningForm,
 };
 
 pub const HAND: &str = "Ada Pell";
@@ -54,6 +54,11 @@ impl Kept {
         shop.sign_step(&act.next(), job, "check-in", None, "").await.expect("signed");
         shop.stop_here(&act.next(), job, "tear-down", "main cap 3").await.expect("a mark");
         said_at_once(&shop, &mut act, job).await;
+        let saw = shop.ending(job, act.next().at).await.expect("a page").saw;
+        let day = "2026-03-02".to_owned();
+        let ending = EndingForm { saw, kind: "cancelled".into(), day, ..EndingForm::default() };
+        shop.end_job(&act.next(), job, &ending).await.expect("ended");
+        shop.take_ending_back(&act.next(), job).await.expect("taken back");
         shop.issue_card(&act.next(), job, Audience::Owner).await.expect("a card");
         shop.set_pin(&act.next(), "2580").await.expect("a PIN");
         shop.let_tablet_in(&act.next(), "Bench by the window", SESSION).await.expect("a tablet");

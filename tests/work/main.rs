@@ -7,6 +7,7 @@ mod misreads;
 mod parts;
 mod readings;
 mod record;
+mod search;
 mod second_checks;
 mod second_readings;
 mod setting;
