@@ -72,7 +72,7 @@ pub fn shim_packs(clearance_m: f64, pack_m: f64, leaves: &[Leaves], target_m: f6
     while let Some(now) = counts {
         let thickness_m: f64 = now.iter().zip(leaves).map(|(count, leaf)| f64::from(*count) * leaf.thickness_m).sum();
         let pack = Pack { counts: now.clone(), thickness_m, clearance_m: clearance_m + thickness_m - pack_m };
-        if pack.clearance_m > 0.0 {
+        if pack.clearance_m > SAME_M {
             let off = pack.clearance_m - target_m;
             if off <= SAME_M {
                 keep_nearer(&mut nearest.below, &pack, target_m);

@@ -11,9 +11,9 @@ use crate::quantity::Unit;
 const GROUP: &str = "crush";
 const HALVES: [(Shell, &str); 2] = [(Shell::Upper, "upper"), (Shell::Lower, "lower")];
 
-/// Young's modulus of what carries the lining, steel, in Pa: 207 GPa (common practice, no source).
+/// Young's modulus of what carries the lining, steel, in Pa (common practice, no source).
 const BACKING_PA: f64 = 207e9;
-/// What a mild steel backing bears before it yields, in Pa: 250 MPa (common practice, no source).
+/// What a mild steel backing bears before it yields, in Pa (common practice, no source).
 const BACKING_YIELDS_PA: f64 = 250e6;
 
 pub(super) fn rows(bearings: Bearings, housing: ItemKind, shells: ItemKind) -> [SlotRow; 3] {
@@ -125,7 +125,7 @@ fn interference(book: &Book, excess: &Measured, bearing: &Bearing, begin: &dyn F
     finding
 }
 
-/// "47.1 MPa", "6826 psi".
+/// A stress or pressure as either trade says it.
 fn pressure(unit: WorkingUnit, pascal: f64) -> String {
     match unit {
         WorkingUnit::Inch => Unit::PoundPerSquareInch.show(pascal, 0),

@@ -16,7 +16,8 @@ fn metric() -> Bench {
     )
 }
 
-/// 20 + 30 = 50 µm: 50/π = 15.915 µm; 207 GPa × 0.05/(π × 70) = 47.06 MPa, and 2 × 47.06 × 2.4/70 = 3.23 MPa on the housing.
+/// 20 + 30 = 50 µm: 50/π = 15.915 µm; 207,000 N/mm² × 0.05/(π × 70) = 47.06 N/mm², and 2 × 47.06 × 2.4/70 = 3.23 N/mm² on the
+/// housing.
 #[test]
 fn both_halves_add_up() {
     let bench = metric()
@@ -49,7 +50,8 @@ fn one_half_or_the_gap_speaks_for_the_pair() {
     assert!(Bench::inch().find("rod-crush@cylinder.0.2").is_none());
 }
 
-/// Shells below the joint are loose; a millimetre of each is no crush; 0.3 mm on 70 would stay bent: 207 GPa × 0.3/(π × 70) = 282 MPa.
+/// Shells below the joint are loose; a millimetre of each is no crush; 0.3 mm on 70 would stay bent: 207,000 N/mm² × 0.3/(π × 70) =
+/// 282 N/mm².
 #[test]
 fn what_does_not_hold_is_said() {
     let of = |upper: &str, lower: &str| {

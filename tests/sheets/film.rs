@@ -59,7 +59,7 @@ fn the_short_bearing_stands_beside_it() {
 /// (r/c)·f = 3.4769: f = 3.4769 × 0.0015/0.75 = 0.0069538, so 0.0069538 × 500 lbf × 2π × 30/s × 0.75 in = 491.5 in·lbf/s, 0.0745 hp.
 #[test]
 fn a_rod_bearing_in_inches() {
-    let viscosity = 4e-6 * 6894.757_293;
+    let viscosity = 4e-6 * 6_894.757_293;
     let bench = Bench::inch()
         .target(T::RodJournal, "throws", Unit::Inch, 1.5)
         .target(T::RodBearingLength, "cylinders", Unit::Inch, 1.5)

@@ -13,7 +13,7 @@ const SHELLS_IN: &str = "main-shell-bore-vertical@main.1";
 
 /// Lays a reading of a journal into the round of the main bearings that counts, as editions before this one did.
 async fn lay(bench: &Bench, job: i64, slot: &str, inches: f64) -> i64 {
-    let loaded = JobRecord::load(&mut *bench.shop.record().look().await.unwrap(), job).await.unwrap().unwrap();
+    let loaded = JobRecord::load(&mut bench.shop.record().look().await.unwrap(), job).await.unwrap().unwrap();
     let round = loaded.counting(SheetKey::MainBearings).expect("a round").id;
     let doing = bench.doing();
     let act = NewAct {
