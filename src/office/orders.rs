@@ -87,9 +87,8 @@ async fn mark(
     match shop.mark_ordered(&doing(&visit, &state), &form).await {
         Ok(()) => Ok(Redirect::to("/orders").into_response()),
         Err(refused) => {
-            let on_page = |(field, what): (String, String)| match field.starts_with("part-") {
-                true => (field, what),
-                false => (format!("{field}-{of}"), what),
+            let on_page = |(field, what): (String, String)| {
+                if field.starts_with("part-") { (field, what) } else { (format!("{field}-{of}"), what) }
             };
             let faults: Vec<_> = refused.faults()?.map(on_page).collect();
             state.refuse_each(faults);

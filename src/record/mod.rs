@@ -179,7 +179,8 @@ pub struct Writing {
 }
 
 impl Writing {
-    /// Goes on with another act in the same transaction: new and changed rows name it from now on, and all is kept or nothing.
+    /// Goes on with another act in the same transaction: new and changed rows name it from now on, and all is kept or
+    /// nothing.
     ///
     /// # Errors
     /// [`Error::Conflict`] where an act with this idempotency key stands already.

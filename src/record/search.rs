@@ -1,6 +1,6 @@
 //! Search over everything kept in words: which entries of the two indexes hold what is looked for, and of which job each is.
 //!
-//! The indexes are kept by triggers (migrations/0013_search.sql); an entry's rowid says its job, its kind and its row.
+//! The indexes are kept by triggers (`migrations/0013_search.sql`); an entry's rowid says its job, its kind and its row.
 //! What asks a virtual table is no checked query: the checking macros of sqlx crash on one.
 
 use super::{Connection, Error, Result};

@@ -22,8 +22,8 @@ struct Open {
     promised: Option<Date>,
 }
 
-/// Every delivery of every job. Of a part each arrival is one for each order it fills, the oldest order first; what came without
-/// an order is none. Work sent out is ordered on the day it went.
+/// Every delivery of every job. Of a part each arrival is one for each order it fills, the oldest order first; what came
+/// without an order is none. Work sent out is ordered on the day it went.
 pub(super) fn deliveries(moved: &[Moved], sent: &[SentAndBack]) -> Vec<Delivery> {
     let rank = |kind| [MoveKind::Ordered, MoveKind::Promised].iter().position(|known| *known == kind).unwrap_or(2);
     let mut in_turn: Vec<&Moved> = moved.iter().collect();

@@ -88,7 +88,8 @@ async fn understood<'a>(
         let usual = thing.usual().or_else(|| kind.and_then(with_the_engine));
         match (Whither::from_key(typed), typed.is_empty()) {
             (None, false) => {
-                faults.push(FieldFault::new(format!("whither-{key}"), "choose where it goes from the list"))
+                let field = format!("whither-{key}");
+                faults.push(FieldFault::new(field, "choose where it goes from the list"));
             }
             (Some(Whither::Job), _) if kind == Some(EndingKind::Parked) => {
                 let what = "a parked job keeps what it has: choose another ending, or leave this where it is";
@@ -101,9 +102,10 @@ async fn understood<'a>(
         goes.clear();
     }
     let to_another = goes.iter().any(|(_, whither)| *whither == Whither::Job);
-    let to_job = match to_another {
-        true => other_job(db, build.id, &form.to_job).await?.map_err(|fault| faults.push(fault)).ok(),
-        false => None,
+    let to_job = if to_another {
+        other_job(db, build.id, &form.to_job).await?.map_err(|fault| faults.push(fault)).ok()
+    } else {
+        None
     };
     match kind.zip(day).filter(|_| faults.is_empty()) {
         Some((kind, day)) => {
@@ -145,8 +147,8 @@ fn as_part(thing: &Thing, what: &str, from: i64) -> (NewPart, Option<i64>) {
 }
 
 impl Shop {
-    /// Ends a job, or parks it. Whatever it is but parked, the job is closed. What goes to another job is taken out of this engine
-    /// and is a part of that job from then on.
+    /// Ends a job, or parks it. Whatever it is but parked, the job is closed. What goes to another job is taken out of this
+    /// engine and is a part of that job from then on.
     ///
     /// # Errors
     /// [`Refused::Faults`] for what cannot be; a conflict where somebody has ended it or changed it meanwhile.
@@ -192,11 +194,11 @@ impl Shop {
         Ok(w.commit().await?)
     }
 
-    /// Takes an ending back: the job goes on. A thing that went to another job comes back, unless it was fitted there; other parts
-    /// that went there stay.
+    /// Takes an ending back: the job goes on. A thing that went to another job comes back, unless it was fitted there; other
+    /// parts that went there stay.
     ///
     /// # Errors
-    /// [`Refused::NotFound`] where none stands; [`Refused::Faults`] on field `withdraw` where a thing is fitted elsewhere now.
+    /// [`Refused::NotFound`] where none stands; [`Refused::Faults`] on field `withdraw` where a thing is fitted elsewhere.
     pub async fn take_ending_back(&self, doing: &Doing, job: i64) -> Done<()> {
         if self.was_done(doing).await? {
             return Ok(());

@@ -227,7 +227,8 @@ async fn customer(w: &mut Writing, name: &str, phone: &str) -> record::Result<i6
     people::insert(w, &NewPerson { name: name.to_owned(), phone: phone.to_owned(), ..NewPerson::default() }).await
 }
 
-/// Block, crank, heads, and for each place its piston, rod and shells; of an engine that comes back what has left it meanwhile.
+/// Block, crank, heads, and for each place its piston, rod and shells; of an engine that comes back what has left it
+/// meanwhile.
 async fn fit_items(w: &mut Writing, engine: i64, architecture: &Architecture) -> record::Result<()> {
     let mut all = vec![ItemRef::single(ItemKind::Block), ItemRef::single(ItemKind::Crank)];
     for bank in 0..architecture.banks() {

@@ -159,8 +159,8 @@ impl Shop {
         })
     }
 
-    /// The same as a table for a spreadsheet: RFC 4180, UTF-8. A text that a spreadsheet would take for a formula has an apostrophe
-    /// before it.
+    /// The same as a table for a spreadsheet: RFC 4180, UTF-8. A text that a spreadsheet would take for a formula has an
+    /// apostrophe before it.
     ///
     /// # Errors
     /// Where the record cannot be read.

@@ -162,9 +162,9 @@ fn stretches(text: &str) -> Vec<Stretch> {
 /// A text in which one of the numbers stands, spaced or dashed in whatever way; the first such is marked.
 fn number_marked<'a>(text: &str, mut numbers: impl Iterator<Item = &'a String>) -> Vec<Stretch> {
     let signs: Vec<(usize, char)> = text.char_indices().filter(|(_, c)| c.is_alphanumeric()).collect();
-    let run: Vec<char> = signs.iter().flat_map(|(_, c)| c.to_lowercase().next()).collect();
+    let run: Vec<char> = signs.iter().filter_map(|(_, c)| c.to_lowercase().next()).collect();
     let found = numbers.find_map(|number| {
-        let number: Vec<char> = number.chars().flat_map(|c| c.to_lowercase().next()).collect();
+        let number: Vec<char> = number.chars().filter_map(|c| c.to_lowercase().next()).collect();
         let at = run.windows(number.len()).position(|window| window == number)?;
         let last = signs[at + number.len() - 1];
         Some((signs[at].0, last.0 + last.1.len_utf8()))

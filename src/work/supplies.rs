@@ -126,8 +126,8 @@ impl Supplies {
     /// Why the last of a part was refused; empty where none was or nobody said.
     pub fn why_refused(&self, part: &Part) -> String {
         let moves = self.moves.get(&part.id).into_iter().flatten();
-        let refused = moves.filter(|one| !one.withdrawn && one.said.kind == MoveKind::Refused);
-        refused.last().map(|one| one.said.words.clone()).unwrap_or_default()
+        let mut refused = moves.filter(|one| !one.withdrawn && one.said.kind == MoveKind::Refused);
+        refused.next_back().map(|one| one.said.words.clone()).unwrap_or_default()
     }
 
     /// What is on order, the most awaited first: by the day it is due, those of no named day last.

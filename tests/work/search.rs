@@ -74,6 +74,7 @@ async fn full(bench: &Bench) {
 }
 
 #[tokio::test]
+#[expect(clippy::disallowed_methods, reason = "a test measures")]
 async fn a_shop_of_two_hundred_jobs_answers_at_once() {
     let bench = Bench::open().await;
     full(&bench).await;
@@ -98,7 +99,7 @@ async fn a_shop_of_two_hundred_jobs_answers_at_once() {
         assert!(view.jobs.len() + view.more_jobs >= jobs, "{typed}: {}", view.jobs.len() + view.more_jobs);
         assert!(view.jobs.len() <= 20 && view.jobs.iter().all(|job| job.hits.len() <= 4), "{typed}");
     }
-    // Measured alone at rest within 50 ms; beside other tests on two processors it is given more.
+    // 42 ms at most were measured, beside compilers on two processors; a loaded machine is given more.
     assert!(slowest < Duration::from_millis(250), "{slowest:?}");
 }
 
