@@ -3,6 +3,7 @@
 //! One file a page, each with its own `routes()`. A page asks [`Shop`] for a view and shows it; a form goes to one action
 //! of [`Shop`]. Nothing is worked out here.
 
+mod calendar;
 mod card;
 mod card_issues;
 mod details;
@@ -18,6 +19,7 @@ mod people;
 mod quicker;
 mod sent_out;
 mod shop;
+mod step_plan;
 mod studies;
 mod study;
 mod tablets;
@@ -34,11 +36,13 @@ pub fn routes() -> Router<Shop> {
         .merge(limits::routes())
         .merge(parts::routes())
         .merge(sent_out::routes())
+        .merge(step_plan::routes())
         .merge(card::routes())
         .merge(card_issues::routes())
         .merge(families::routes())
         .merge(keep_family::routes())
         .merge(shop::routes())
+        .merge(calendar::routes())
         .merge(people::routes())
         .merge(gauges::routes())
         .merge(expansions::routes())

@@ -2,6 +2,7 @@
 
 mod asked;
 mod at_once;
+mod calendar;
 mod call;
 mod card;
 mod closed;
@@ -25,6 +26,7 @@ mod options;
 mod photos;
 mod races;
 mod reading;
+mod ready;
 mod routes;
 mod sheet;
 mod shell;

@@ -3,6 +3,10 @@
 mod at_once;
 mod cards;
 mod misreads;
+mod plan_many;
+mod plan_ready;
+mod plan_waiting;
+mod planned;
 mod readings;
 mod record;
 mod second_checks;
