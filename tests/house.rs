@@ -92,6 +92,7 @@ const OUTSIDE: &[Outside] = &[
     Outside { what: "qrcodegen", only: &["drawing"], why: "a code is a drawing, for page and paper alike" },
     Outside { what: "statrs", only: &["metrology", "plan"], why: "distributions belong to readings and to dates" },
     Outside { what: "argon2", only: &["work"], why: "the PIN is checked in one place" },
+    Outside { what: "csv", only: &["work"], why: "what a spreadsheet takes for a formula is guarded in one place" },
     Outside { what: "if_addrs", only: &["main"], why: "the machine's addresses are read in one place" },
     Outside { what: "mdns_sd", only: &["main"], why: "nothing below the command line speaks to the network" },
     Outside { what: "clap", only: &["main"], why: "the command line is read in one place" },

@@ -13,15 +13,19 @@ mod gauges;
 mod keep_family;
 mod limits;
 mod on_job;
+mod orders;
 mod part_choices;
 mod parts;
 mod people;
 mod quicker;
+mod receiving;
+mod search;
 mod sent_out;
 mod shop;
 mod step_plan;
 mod studies;
 mod study;
+mod suppliers;
 mod tablets;
 
 use axum::Router;
@@ -41,6 +45,7 @@ pub fn routes() -> Router<Shop> {
         .merge(card_issues::routes())
         .merge(families::routes())
         .merge(keep_family::routes())
+        .merge(search::routes())
         .merge(shop::routes())
         .merge(calendar::routes())
         .merge(people::routes())
@@ -48,5 +53,8 @@ pub fn routes() -> Router<Shop> {
         .merge(expansions::routes())
         .merge(studies::routes())
         .merge(study::routes())
+        .merge(suppliers::routes())
+        .merge(orders::routes())
+        .merge(receiving::routes())
         .merge(tablets::routes())
 }

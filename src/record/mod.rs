@@ -12,6 +12,7 @@ pub mod cards;
 pub mod changes;
 pub mod closed_days;
 pub mod decisions;
+pub mod deliveries;
 pub mod endings;
 pub mod engines;
 pub mod expansions;
@@ -30,6 +31,7 @@ pub mod promises;
 pub mod readings;
 pub mod rechecks;
 pub mod rounds;
+pub mod search;
 pub mod second_checks;
 pub mod second_readings;
 pub mod sendings;
@@ -178,6 +180,16 @@ pub struct Writing {
 }
 
 impl Writing {
+    /// Goes on with another act in the same transaction: new and changed rows name it from now on, and all is kept or nothing.
+    ///
+    /// # Errors
+    /// [`Error::Conflict`] where an act with this idempotency key stands already.
+    pub async fn go_on(&mut self, new: &NewAct<'_>) -> Result<()> {
+        let act = acts::insert(&mut self.transaction, new).await?;
+        self.act = act.ok_or_else(|| Error::Conflict(format!("{} was done already", new.what)))?;
+        Ok(())
+    }
+
     /// # Errors
     /// Where the database cannot keep it; nothing was done then.
     pub async fn commit(self) -> Result<()> {

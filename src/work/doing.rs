@@ -83,6 +83,18 @@ impl Shop {
         Ok(self.record.begin(&act).await?)
     }
 
+    /// Goes on in the same transaction with the act of another job. What is done to several jobs by one post is kept as a whole or
+    /// not at all, and each job has an act of its own: its findings and its past are told by the acts that touch it.
+    pub(super) async fn go_on(&self, w: &mut Writing, doing: &Doing, what: &str, job: i64) -> Done<()> {
+        let person = match &doing.person {
+            Some(public_id) => people::by_public_id(w, public_id).await?.map(|person| person.id),
+            None => None,
+        };
+        let key = format!("{}, job {job}", doing.key);
+        let act = NewAct { person, device: &doing.device, what, build: Some(job), at: doing.at, idempotency_key: &key };
+        Ok(w.go_on(&act).await?)
+    }
+
     /// Whether this was done already: the same post sent twice.
     ///
     /// # Errors

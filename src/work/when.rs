@@ -1,5 +1,6 @@
 //! Instants and days as the shop reads them, in its own zone.
 
+use super::doing::FieldFault;
 use crate::record::Stamp;
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -36,7 +37,12 @@ impl When {
 
     /// The day it is now.
     pub fn today(&self) -> Date {
-        self.now.to_zoned_datetime(self.zone.clone()).date()
+        self.date(self.now)
+    }
+
+    /// The day it was then.
+    pub fn date(&self, instant: Timestamp) -> Date {
+        instant.to_zoned_datetime(self.zone.clone()).date()
     }
 
     /// "23 November 2025".
@@ -51,4 +57,26 @@ impl When {
             None => self.at(stamp.at),
         }
     }
+}
+
+/// A day as typed: 2027-03-01; none where nothing was.
+pub(super) fn typed_day(field: &str, text: &str) -> Result<Option<Date>, FieldFault> {
+    match text.trim() {
+        "" => Ok(None),
+        text => text.parse().map(Some).map_err(|_| FieldFault::new(field, "enter a day as 2027-03-01")),
+    }
+}
+
+/// A day on which something was done: typed, and not in the future.
+pub(super) fn day_done(field: &str, text: &str, today: Date) -> Result<Date, FieldFault> {
+    match typed_day(field, text)? {
+        None => Err(FieldFault::new(field, "enter the day, such as 2027-03-01")),
+        Some(day) if day > today => Err(FieldFault::new(field, "enter today or an earlier day")),
+        Some(day) => Ok(day),
+    }
+}
+
+/// "23 November 2025".
+pub(super) fn civil(day: Date) -> String {
+    day.strftime("%-d %B %Y").to_string()
 }

@@ -9,6 +9,7 @@ mod plan_waiting;
 mod planned;
 mod readings;
 mod record;
+mod search;
 mod second_checks;
 mod second_readings;
 mod setting;
