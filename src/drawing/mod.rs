@@ -7,11 +7,13 @@
 pub mod bore_shape;
 pub mod engine_plan;
 pub mod job_mark;
+pub mod lateness;
 pub mod limit_strip;
 pub mod mark;
 pub mod qr;
 pub mod study_chart;
 pub mod warm_curve;
+pub mod weeks;
 
 pub use mark::Mark;
 

@@ -17,6 +17,7 @@ mod orders;
 mod part_choices;
 mod parts;
 mod people;
+mod plan;
 mod quicker;
 mod receiving;
 mod search;
@@ -40,6 +41,7 @@ pub fn routes() -> Router<Shop> {
         .merge(limits::routes())
         .merge(parts::routes())
         .merge(sent_out::routes())
+        .merge(plan::routes())
         .merge(step_plan::routes())
         .merge(card::routes())
         .merge(card_issues::routes())

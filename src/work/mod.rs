@@ -2,6 +2,7 @@
 //! show, worked out from one consistent look at the record.
 
 mod accept;
+mod arrivals;
 mod bench_calendar;
 mod bench_time;
 mod card;
@@ -43,6 +44,9 @@ mod parts;
 mod people;
 mod photo_view;
 mod photos;
+mod plan;
+mod plan_picture;
+mod plan_tasks;
 mod promises;
 mod reading_view;
 mod ready;
@@ -108,6 +112,7 @@ pub use parts::{MoveView, PartChoices, PartRow, PartView, PartsView};
 pub use people::{PersonForm, PersonView};
 pub use photo_view::{PhotoView, Shown};
 pub use photos::{Arriving, Beside, FileOut, LONGEST_FILE, Photo, PhotoSize};
+pub use plan::{MovedView, MoverView, PlanAsked, PlanNeed, PlanStep, PlanView, ToldView};
 pub use promises::{PromiseForm, PromiseView};
 pub use reading_view::ReadingView;
 pub use ready::{PartlyRow, ReadyRow, ReadyView, WaitingJob, WaitingRow};
@@ -152,6 +157,7 @@ pub use crate::sheets::{SetDoubt, Standing, Wanted, home_of};
 
 use crate::record::{self, Record};
 use findings::Memo;
+use in_shop::LastLook;
 use std::path::Path;
 use std::sync::Arc;
 use tokio::sync::Semaphore;
@@ -161,6 +167,7 @@ use tokio::sync::Semaphore;
 pub struct Shop {
     record: Record,
     memo: Memo,
+    last_look: LastLook,
     /// Held by the one who develops a picture.
     developing: Arc<Semaphore>,
 }
@@ -172,7 +179,12 @@ impl Shop {
     /// As [`Record::open`].
     pub async fn open(folder: &Path) -> record::Result<Self> {
         let record = Record::open(folder).await?;
-        Ok(Self { record, memo: Memo::default(), developing: Arc::new(Semaphore::new(1)) })
+        Ok(Self {
+            record,
+            memo: Memo::default(),
+            last_look: LastLook::default(),
+            developing: Arc::new(Semaphore::new(1)),
+        })
     }
 
     /// Whether a shop's record lies in a folder.

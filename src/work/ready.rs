@@ -3,7 +3,6 @@
 use super::Shop;
 use super::doing::Done;
 use super::floor::StepLink;
-use super::in_shop::InShop;
 use super::needs::{Needed, Needs, Source};
 use crate::engine::{ItemKind, SheetKey};
 use crate::plan::{self, Ahead, Reason, Stand};
@@ -177,7 +176,7 @@ impl Shop {
     /// # Errors
     /// Where the record cannot be read.
     pub async fn ready(&self, now: Timestamp) -> Done<ReadyView> {
-        let shop = InShop::load(&mut *self.record.look().await?, now).await?;
+        let shop = self.in_shop(&mut *self.record.look().await?, now).await?;
         let ahead = Ahead::new(&shop.time.calendar, shop.today);
         let mut view = ReadyView {
             ready: Vec::new(),

@@ -25,6 +25,7 @@ mod notes;
 mod options;
 mod orders;
 mod photos;
+mod plan;
 mod races;
 mod reading;
 mod ready;

@@ -3,6 +3,7 @@
 mod at_once;
 mod cards;
 mod misreads;
+mod plan_date;
 mod plan_many;
 mod plan_ready;
 mod plan_waiting;
