@@ -23,6 +23,7 @@ mod on_job;
 mod options;
 mod photos;
 mod reading;
+mod ready;
 mod refused;
 mod rounds;
 mod sheet;
@@ -34,6 +35,7 @@ mod step_acts;
 mod step_state;
 mod tag;
 mod tightenings;
+mod waits;
 mod who;
 
 use axum::Router;
@@ -44,6 +46,7 @@ use crate::work::Shop;
 pub fn routes() -> Router<Shop> {
     Router::new()
         .merge(floor::routes())
+        .merge(ready::routes())
         .merge(enter::routes())
         .merge(who::routes())
         .merge(new_job::routes())
@@ -52,6 +55,7 @@ pub fn routes() -> Router<Shop> {
         .merge(step::routes())
         .merge(step_acts::routes())
         .merge(tightenings::routes())
+        .merge(waits::routes())
         .merge(call::routes())
         .merge(changes::routes())
         .merge(notes::routes())

@@ -25,6 +25,7 @@ pub(super) enum StepForm {
     Reopen,
     Elsewhere,
     Tightened,
+    Wait,
 }
 
 #[derive(Template)]
@@ -41,6 +42,7 @@ struct StepPage<'a> {
     reopen: FormState,
     elsewhere: FormState,
     tightened: FormState,
+    wait: FormState,
 }
 
 /// Findings of one kind that nothing has been read for.
@@ -149,6 +151,7 @@ pub(super) async fn page(
         reopen: state(StepForm::Reopen),
         elsewhere: state(StepForm::Elsewhere),
         tightened: state(StepForm::Tightened),
+        wait: state(StepForm::Wait),
     };
     forms::show(form, &page)
 }

@@ -5,7 +5,7 @@ use crate::work::{StepRow, StepState};
 /// The word, which is also the class of its mark where its spaces are hyphens.
 pub(super) fn word(row: &StepRow) -> &'static str {
     match row.state {
-        StepState::Ahead if row.waits_for.is_empty() => "ready",
+        StepState::Ahead if row.waits_for.is_empty() && row.needs.is_empty() => "ready",
         StepState::Ahead => "waiting",
         StepState::Begun => "begun",
         StepState::Signed => "signed",

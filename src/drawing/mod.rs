@@ -13,6 +13,7 @@ pub mod mark;
 pub mod qr;
 pub mod study_chart;
 pub mod warm_curve;
+pub mod weeks;
 
 pub use mark::Mark;
 

@@ -3,6 +3,7 @@
 //! One file a page, each with its own `routes()`. A page asks [`Shop`] for a view and shows it; a form goes to one action
 //! of [`Shop`]. Nothing is worked out here.
 
+mod calendar;
 mod card;
 mod card_issues;
 mod details;
@@ -18,11 +19,13 @@ mod orders;
 mod part_choices;
 mod parts;
 mod people;
+mod plan;
 mod quicker;
 mod receiving;
 mod search;
 mod sent_out;
 mod shop;
+mod step_plan;
 mod studies;
 mod study;
 mod suppliers;
@@ -41,6 +44,8 @@ pub fn routes() -> Router<Shop> {
         .merge(limits::routes())
         .merge(parts::routes())
         .merge(sent_out::routes())
+        .merge(plan::routes())
+        .merge(step_plan::routes())
         .merge(card::routes())
         .merge(card_issues::routes())
         .merge(families::routes())
@@ -48,6 +53,7 @@ pub fn routes() -> Router<Shop> {
         .merge(keep_family::routes())
         .merge(search::routes())
         .merge(shop::routes())
+        .merge(calendar::routes())
         .merge(people::routes())
         .merge(gauges::routes())
         .merge(expansions::routes())

@@ -72,6 +72,12 @@ pub async fn newest_of(db: &mut Connection, build: i64) -> Result<i64> {
     Ok(row.id.unwrap_or(0))
 }
 
+/// The newest act of all; 0 before the first.
+pub async fn newest(db: &mut Connection) -> Result<i64> {
+    let row = sqlx::query!(r#"SELECT max(id) AS "id: i64" FROM act"#).fetch_one(db).await?;
+    Ok(row.id.unwrap_or(0))
+}
+
 /// The newest act of each build.
 pub struct Touched {
     pub build: i64,

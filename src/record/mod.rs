@@ -6,6 +6,7 @@
 pub mod acceptances;
 pub mod acts;
 pub mod attachments;
+pub mod awaited;
 pub mod builds;
 pub mod cards;
 pub mod changes;

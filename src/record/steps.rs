@@ -72,15 +72,15 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Step>> {
     .fetch_all(&mut *db)
     .await?;
     let edges = sqlx::query!(
-        r#"SELECT f.step, f.after FROM step_after f JOIN step s ON s.id = f.step
-           WHERE ?1 IS NULL OR s.build = ?1"#,
+        r#"SELECT f.step, f.after FROM step_after f JOIN step s ON s.id = f.step JOIN build b ON b.id = s.build
+           WHERE f.withdrawn IS NULL AND ((?1 IS NULL AND b.closed IS NULL) OR s.build = ?1)"#,
         build
     )
     .fetch_all(&mut *db)
     .await?;
     let sheets = sqlx::query!(
-        r#"SELECT f.step, f.sheet FROM step_sheet f JOIN step s ON s.id = f.step
-           WHERE ?1 IS NULL OR s.build = ?1"#,
+        r#"SELECT f.step, f.sheet FROM step_sheet f JOIN step s ON s.id = f.step JOIN build b ON b.id = s.build
+           WHERE (?1 IS NULL AND b.closed IS NULL) OR s.build = ?1"#,
         build
     )
     .fetch_all(&mut *db)
@@ -154,5 +154,34 @@ pub async fn set_state(w: &mut Writing, step: i64, state: &StepState) -> Result<
     sqlx::query!("UPDATE step SET state = ?, by_whom = ?, act = ? WHERE id = ?", key, by_whom, act, step)
         .execute(&mut **w)
         .await?;
+    Ok(())
+}
+
+/// Says which steps a step follows, by their ids; what it followed and is not among them it follows no more.
+pub async fn set_after(w: &mut Writing, step: &Step, after: &[i64]) -> Result<()> {
+    let act = w.act;
+    for gone in step.after.iter().filter(|before| !after.contains(before)) {
+        sqlx::query!(
+            "UPDATE step_after SET withdrawn = ?, act = ? WHERE step = ? AND after = ?",
+            act,
+            act,
+            step.id,
+            gone
+        )
+        .execute(&mut **w)
+        .await?;
+    }
+    for new in after.iter().filter(|before| !step.after.contains(before)) {
+        sqlx::query!(
+            "INSERT INTO step_after (step, after, made) VALUES (?1, ?2, ?3)
+             ON CONFLICT (step, after) DO UPDATE SET withdrawn = NULL, act = ?3",
+            step.id,
+            new,
+            act
+        )
+        .execute(&mut **w)
+        .await?;
+    }
+    sqlx::query!("UPDATE step SET act = ? WHERE id = ?", act, step.id).execute(&mut **w).await?;
     Ok(())
 }

@@ -45,6 +45,7 @@ mod settle;
 mod shape;
 mod slot;
 mod taken;
+mod things;
 mod told;
 mod turning_clearances;
 mod warm_bearing;
@@ -62,6 +63,7 @@ pub use pictures::mark_of;
 pub use second_reading::Wanted;
 pub use slot::{Depth, ON_THE_DECK, ON_THE_JOURNAL, Slot, ValueFault};
 pub use taken::{ReadAt, Take, TakeValue, Taken, TakenValue};
+pub use things::things_read;
 pub use whole_set::{EarlierRound, SetDoubt, set_doubts, told_in_full};
 pub use words::Words;
 

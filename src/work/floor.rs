@@ -4,9 +4,11 @@ use super::Shop;
 use super::doing::Done;
 use super::findings::{JobFindings, Tally};
 use super::job_record::JobRecord;
+use super::needs::Needs;
+use super::promises::{PromiseView, promise_of};
 use super::when::When;
 use crate::record::steps::{Step, StepState};
-use crate::record::{acceptances, acts, builds, endings, engines, people, settings, steps, stop_marks};
+use crate::record::{acceptances, acts, builds, endings, engines, people, promises, settings, steps, stop_marks};
 use jiff::Timestamp;
 use std::sync::Arc;
 
@@ -33,8 +35,12 @@ pub struct FloorRow {
     pub engine: String,
     /// The steps begun and not signed.
     pub at: Vec<StepLink>,
-    /// The steps that can begin.
+    /// The steps that can begin: what they follow is done, and what they need is here.
     pub next: Vec<StepLink>,
+    /// What keeps the others that follow nothing open: "crank: six weeks"; each once.
+    pub waits: Vec<String>,
+    /// The day told to the customer.
+    pub promised: Option<PromiseView>,
     /// Steps done, and steps in all.
     pub done: (usize, usize),
     pub tally: Tally,
@@ -72,6 +78,8 @@ impl Shop {
         let marks = stop_marks::standing(&mut look, None).await?;
         let calls = acceptances::of(&mut look, None).await?;
         let endings = endings::of(&mut look, None).await?;
+        let needs = Needs::load(&mut look, None).await?;
+        let promises = promises::of(&mut look, None).await?;
         let touched = acts::newest_by_build(&mut look).await?;
         let carry_on = acts::last_build_of_device(&mut look, device).await?;
         let when = When::new(&super::shop_settings::zone(&settings::all(&mut look).await?), now);
@@ -83,6 +91,7 @@ impl Shop {
             let own: Vec<&Step> = steps.iter().filter(|step| step.build == build.id).collect();
             let calls: Vec<_> = calls.iter().filter(|call| call.build == build.id).cloned().collect();
             let engine = engines.iter().find(|engine| engine.id == build.engine);
+            let open = |step: &Step| step.state == StepState::Ahead && waits_for(step, &own).is_empty();
             let step_of = |id: i64| own.iter().find(|step| step.id == id).map(|step| StepLink::to(step));
             rows.push((
                 newest.map_or(0, |touch| touch.act),
@@ -92,7 +101,9 @@ impl Shop {
                     customer: build.customer.and_then(|id| people.iter().find(|p| p.id == id)).map(|p| p.name.clone()),
                     engine: engine.map_or_else(String::new, |engine| engine.architecture.summary()),
                     at: links(&own, |step| step.state == StepState::Begun),
-                    next: links(&own, |step| step.state == StepState::Ahead && waits_for(step, &own).is_empty()),
+                    next: links(&own, |step| open(step) && needs.of(step).next().is_none()),
+                    waits: needs.of_several(own.iter().filter(|step| open(step)), when.today()),
+                    promised: promise_of(&promises, build.id).map(|promise| PromiseView::of(promise, &when)),
                     done: (own.iter().filter(|step| step.state.is_done()).count(), own.len()),
                     tally: findings.tally(findings.begun(), &calls),
                     undecided: findings.undecided,

@@ -5,8 +5,11 @@ use super::doing::{Done, Refused};
 use super::findings::{FindingView, JobFindings, Tally, Wording};
 use super::floor::{StepLink, waits_for};
 use super::job_record::JobRecord;
+use super::needs::Needs;
+use super::promises::PromiseView;
 use super::sheet::sheet_rows;
 use super::tightenings::{TighteningView, tightened, wrenches};
+use super::waits::{WaitView, kinds_of_wait};
 use super::when::When;
 use super::{CheckView, PhotoView, Shop};
 use crate::engine::{SheetKey, WorkingUnit};
@@ -19,7 +22,8 @@ use crate::record::steps::{Step, StepState};
 use crate::record::stop_marks::StopMark;
 use crate::record::tightenings::Tightening;
 use crate::record::{
-    acceptances, acts, attachments, notes, people, second_checks, settings, sign_offs, steps, stop_marks, tightenings,
+    acceptances, acts, attachments, notes, people, promises, second_checks, settings, sign_offs, steps, stop_marks,
+    tightenings, waits,
 };
 use crate::sheets::sheet;
 use jiff::Timestamp;
@@ -48,10 +52,19 @@ pub struct StepRow {
     pub state: StepState,
     /// Titles of steps not done that it follows; empty where it can begin.
     pub waits_for: Vec<String>,
+    /// What else it needs and is not here: "crank: six weeks"; none of a step that is done.
+    pub needs: Vec<String>,
     pub sheets: Vec<(SheetKey, &'static str)>,
     pub tally: Tally,
     pub stopped: Vec<String>,
     pub signed: Option<SignView>,
+}
+
+impl StepRow {
+    /// All that it waits for: steps first, then what else it needs.
+    pub fn waits(&self) -> String {
+        self.waits_for.iter().chain(&self.needs).map(String::as_str).collect::<Vec<_>>().join(", ")
+    }
 }
 
 /// Who signed a step.
@@ -90,6 +103,8 @@ pub struct JobView {
     pub notes: Vec<NoteView>,
     pub photos: Vec<PhotoView>,
     pub opened: String,
+    /// The day told to the customer.
+    pub promised: Option<PromiseView>,
 }
 
 /// A step's page.
@@ -115,6 +130,10 @@ pub struct StepView {
     pub signed_before: Vec<SignView>,
     /// Names to sign with: public id and name.
     pub people: Vec<(String, String)>,
+    /// What it or its whole job waits for, besides parts and work sent out.
+    pub waits: Vec<WaitView>,
+    /// What can be waited for: key and word.
+    pub kinds_of_wait: Vec<(&'static str, &'static str)>,
     /// The next step that can begin.
     pub next: Option<StepLink>,
     /// The newest act that changed this step: what its forms saw.
@@ -164,7 +183,7 @@ impl JobLook {
         }
     }
 
-    fn row(&self, step: &Step) -> StepRow {
+    fn row(&self, step: &Step, needs: &Needs) -> StepRow {
         let all: Vec<&Step> = self.steps.iter().collect();
         let findings = self.findings.of_step(&step.sheets);
         let last = self.signs.iter().rev().find(|sign| sign.step == step.id && !sign.reopened);
@@ -173,6 +192,7 @@ impl JobLook {
             title: step.title.clone(),
             state: step.state.clone(),
             waits_for: waits_for(step, &all),
+            needs: needs.in_words(step, self.when.today()),
             sheets: step.sheets.iter().map(|&key| (key, sheet(key).title)).collect(),
             tally: self.findings.tally(findings, &self.calls),
             stopped: self
@@ -236,10 +256,13 @@ impl Shop {
     /// [`Refused::NotFound`] where there is no such job.
     pub async fn job(&self, job: i64, now: Timestamp) -> Done<JobView> {
         let look = self.look_at_job(job, now).await?;
+        let mut db = self.record.look().await?;
+        let needs = Needs::load(&mut db, Some(job)).await?;
+        let promises = promises::of(&mut db, Some(job)).await?;
         Ok(JobView {
             head: look.head(),
             wants: look.job.build.wants.clone(),
-            steps: look.steps.iter().map(|step| look.row(step)).collect(),
+            steps: look.steps.iter().map(|step| look.row(step, &needs)).collect(),
             other_sheets: SheetKey::ALL
                 .into_iter()
                 .filter(|key| !look.steps.iter().any(|step| step.sheets.contains(key)))
@@ -250,6 +273,7 @@ impl Shop {
             notes: look.notes_at(None),
             photos: look.photos_at(None),
             opened: look.when.stamp(&look.job.build.opened),
+            promised: promises.last().map(|promise| PromiseView::of(promise, &look.when)),
         })
     }
 
@@ -260,16 +284,23 @@ impl Shop {
     pub async fn step(&self, job: i64, key: &str, now: Timestamp) -> Done<StepView> {
         let look = self.look_at_job(job, now).await?;
         let step = look.steps.iter().find(|step| step.key == key).ok_or(Refused::NotFound)?;
+        let mut db = self.record.look().await?;
+        let (needs, waits) = (Needs::load(&mut db, Some(job)).await?, waits::of(&mut db, Some(job)).await?);
         let wording = look.wording();
         let all: Vec<&Step> = look.steps.iter().collect();
         let ready = |other: &&Step| {
-            other.id != step.id && !other.state.is_done() && waits_for(other, &all).iter().all(|t| *t == step.title)
+            other.id != step.id
+                && !other.state.is_done()
+                && waits_for(other, &all).iter().all(|t| *t == step.title)
+                && needs.of(other).next().is_none()
         };
         let findings = look.findings.of_step(&step.sheets).into_iter();
         let signed_before = look.signs.iter().rev().filter(|sign| sign.step == step.id && sign.reopened);
         Ok(StepView {
             head: look.head(),
-            row: look.row(step),
+            row: look.row(step, &needs),
+            waits: look.waiting(&waits, Some(step)),
+            kinds_of_wait: kinds_of_wait(),
             purpose: step.purpose.clone(),
             caution: step.caution.clone(),
             sheets: sheet_rows(&look, &step.sheets),

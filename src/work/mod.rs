@@ -2,6 +2,9 @@
 //! show, worked out from one consistent look at the record.
 
 mod accept;
+mod arrivals;
+mod bench_calendar;
+mod bench_time;
 mod card;
 mod card_lines;
 mod card_measured;
@@ -26,6 +29,7 @@ mod findings;
 mod floor;
 mod gauge_settings;
 mod gauges;
+mod in_shop;
 mod job;
 mod job_record;
 mod keep_part;
@@ -33,6 +37,7 @@ mod keep_sending;
 mod limits;
 mod money;
 mod move_part;
+mod needs;
 mod notes;
 mod one_reading;
 mod open_job;
@@ -42,7 +47,12 @@ mod parts;
 mod people;
 mod photo_view;
 mod photos;
+mod plan;
+mod plan_picture;
+mod plan_tasks;
+mod promises;
 mod reading_view;
+mod ready;
 mod receiving;
 mod repeatability;
 mod round_temperatures;
@@ -58,6 +68,7 @@ mod sheet_pictures;
 mod shop_settings;
 mod slot_view;
 mod stale;
+mod step_plan;
 mod steps;
 mod studies;
 mod study_results;
@@ -70,9 +81,11 @@ mod tag;
 mod take;
 mod target_fields;
 mod tightenings;
+mod waits;
 mod when;
 
 pub use accept::NewCall;
+pub use bench_calendar::{CalendarView, ClosureForm, WEEKDAYS, WeekForm};
 pub use card::{CardIssueView, CardView, IssuedCard};
 pub use card_lines::{CardLine, CardSection};
 pub use card_measured::sheet_of_line;
@@ -105,7 +118,10 @@ pub use parts::{MoveView, PartChoices, PartRow, PartView, PartsView};
 pub use people::{PersonForm, PersonView};
 pub use photo_view::{PhotoView, Shown};
 pub use photos::{Arriving, Beside, FileOut, LONGEST_FILE, Photo, PhotoSize};
+pub use plan::{MovedView, MoverView, PlanAsked, PlanNeed, PlanStep, PlanView, ToldView};
+pub use promises::{PromiseForm, PromiseView};
 pub use reading_view::ReadingView;
+pub use ready::{PartlyRow, ReadyRow, ReadyView, WaitingJob, WaitingRow};
 pub use receiving::{CameForm, ReceiveForm, ReceivingView};
 pub use round_temperatures::{TemperaturesForm, TemperaturesView};
 pub use rounds::RoundForm;
@@ -117,6 +133,7 @@ pub use sendings::{AskedView, SendingChoices, SendingRow, SendingView, SendingsV
 pub use sheet::{PlaceView, RoundView, SheetRow, SheetView};
 pub use shop_settings::ShopSettings;
 pub use slot_view::SlotView;
+pub use step_plan::{BeforeView, HoursForm, StepPlanView};
 pub use studies::{STUDY_UNITS, StudyEntry, StudyForm};
 pub use study_results::{StudyLine, StudyResults, StudyShare, TableLine};
 pub use study_view::{StudiedGauge, StudiesView, StudyCorrection, StudyFigure, StudyRow, StudySpotView, StudyView};
@@ -127,6 +144,7 @@ pub use tablets::{TabletView, pin_fault};
 pub use tag::TagView;
 pub use take::{NewEntry, Took};
 pub use tightenings::{TighteningForm, TighteningView};
+pub use waits::{WaitForm, WaitView};
 
 /// Words of the rooms above that the pages speak in.
 pub use crate::drawing::{Drawing, Mark};
@@ -146,6 +164,7 @@ pub use crate::sheets::{SetDoubt, Standing, Wanted, home_of};
 
 use crate::record::{self, Record};
 use findings::Memo;
+use in_shop::LastLook;
 use std::path::Path;
 use std::sync::Arc;
 use tokio::sync::Semaphore;
@@ -155,6 +174,7 @@ use tokio::sync::Semaphore;
 pub struct Shop {
     record: Record,
     memo: Memo,
+    last_look: LastLook,
     /// Held by the one who develops a picture.
     developing: Arc<Semaphore>,
 }
@@ -166,7 +186,12 @@ impl Shop {
     /// As [`Record::open`].
     pub async fn open(folder: &Path) -> record::Result<Self> {
         let record = Record::open(folder).await?;
-        Ok(Self { record, memo: Memo::default(), developing: Arc::new(Semaphore::new(1)) })
+        Ok(Self {
+            record,
+            memo: Memo::default(),
+            last_look: LastLook::default(),
+            developing: Arc::new(Semaphore::new(1)),
+        })
     }
 
     /// Whether a shop's record lies in a folder.

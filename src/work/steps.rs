@@ -138,7 +138,8 @@ impl Shop {
         Ok(w.commit().await?)
     }
 
-    /// The steps that a reading of a sheet begins: those that take it and can begin, unless one of them is under way.
+    /// The steps that a reading of a sheet begins: those that take it and whose predecessors are done, unless one of them is
+    /// under way. A part that is not here or something awaited keeps no step from beginning: who has read it has begun.
     pub(super) async fn steps_with(&self, job: i64, sheet: crate::engine::SheetKey) -> Done<Vec<Step>> {
         let all = steps::of(&mut *self.record.look().await?, Some(job)).await?;
         let list: Vec<&Step> = all.iter().collect();

@@ -1,5 +1,6 @@
 //! How far a part is: what became of it, added up.
 
+use crate::record::awaited::Came;
 use crate::record::part_moves::{MoveKind, PartMove};
 use crate::record::parts::Part;
 use jiff::civil::Date;
@@ -58,9 +59,18 @@ impl Supply {
     /// Adds up the moves of a part that stand, in order of writing; `replaced` where another part names it as its own
     /// predecessor.
     pub fn of<'a>(part: &Part, replaced: bool, moves: impl Iterator<Item = &'a PartMove>) -> Self {
+        let standing = moves.filter(|one| !one.withdrawn && one.said.part == part.id).map(|one| {
+            let said = &one.said;
+            Came { kind: said.kind, quantity: said.quantity, day: said.day, due: said.due }
+        });
+        Self { replaced, ..Self::added_up(part.said.quantity, standing) }
+    }
+
+    /// Adds up what became of a part of which so many are needed, in order of writing.
+    pub(super) fn added_up(needed: i64, moves: impl Iterator<Item = Came>) -> Self {
         let mut supply = Self {
-            needed: part.said.quantity,
-            replaced,
+            needed,
+            replaced: false,
             quoted: 0,
             ordered: 0,
             received: 0,
@@ -72,9 +82,9 @@ impl Supply {
             last_received: None,
             due: None,
         };
-        for one in moves.filter(|one| !one.withdrawn && one.said.part == part.id) {
-            supply.add(one.said.kind, one.said.quantity, one.said.day);
-            supply.due = one.said.due.or(supply.due);
+        for one in moves {
+            supply.add(one.kind, one.quantity, one.day);
+            supply.due = one.due.or(supply.due);
         }
         supply
     }

@@ -2,6 +2,7 @@
 
 mod asked;
 mod at_once;
+mod calendar;
 mod call;
 mod card;
 mod closed;
@@ -26,8 +27,10 @@ mod options;
 mod orders;
 mod parts;
 mod photos;
+mod plan;
 mod races;
 mod reading;
+mod ready;
 mod routes;
 mod search;
 mod sheet;

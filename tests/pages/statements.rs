@@ -106,12 +106,14 @@ async fn no_page_asks_once_for_every_row() {
         large.shop.issue_card(&large.doing(), 2, Audience::Shop).await.expect("a card");
     }
     for (of_small, of_large, most) in [
-        ("/", "/", 12),
+        ("/", "/", 17),
+        ("/ready", "/ready", 16),
         ("/who", "/who", 3),
         ("/jobs/new", "/jobs/new", 4),
         ("/jobs/closed", "/jobs/closed", 5),
-        ("/jobs/1", "/jobs/2", 27),
-        ("/jobs/1/steps/bearings", "/jobs/2/steps/bearings", 27),
+        ("/jobs/1", "/jobs/2", 32),
+        ("/jobs/1/steps/bearings", "/jobs/2/steps/bearings", 32),
+        ("/jobs/1/plan", "/jobs/2/plan", 48),
         ("/jobs/1/sheets/main-bearings", "/jobs/2/sheets/main-bearings", 27),
         ("/jobs/1/sheets/cylinder-bores", "/jobs/2/sheets/cylinder-bores", 27),
         ("/jobs/1/notes", "/jobs/2/notes", 27),

@@ -1,0 +1,72 @@
+//! Parts that steps may still wait for, of every job in the shop at once: what is surely here is left out.
+
+use super::part_moves::MoveKind;
+use super::words::{any_day, day, word};
+use super::{Connection, Result};
+use jiff::civil::Date;
+
+/// A part that a step not done may wait for.
+#[derive(Clone, Debug)]
+pub struct MayWait {
+    pub part: i64,
+    pub build: i64,
+    pub step: i64,
+    pub description: String,
+    pub quantity: i64,
+    pub supplier: Option<i64>,
+    /// What became of it, in order of writing.
+    pub moves: Vec<Came>,
+}
+
+/// One thing that became of a part.
+#[derive(Clone, Copy, Debug)]
+pub struct Came {
+    pub kind: MoveKind,
+    pub quantity: i64,
+    pub day: Date,
+    pub due: Option<Date>,
+}
+
+/// Those of a build, or of every build that has not left the shop. Left out is what was replaced, what was withdrawn, and
+/// what came in full with none refused or sent back.
+pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<MayWait>> {
+    let rows = sqlx::query!(
+        r#"SELECT t.id AS "id!: i64", t.build, t.step AS "step!: i64", t.description, t.quantity, t.supplier,
+                  m.id AS "move_id?: i64", m.kind AS "kind?: String", m.quantity AS "moved?: i64", m.day AS "day?: String",
+                  m.due AS "due?: String"
+           FROM step s JOIN part t ON t.step = s.id JOIN build b ON b.id = s.build
+           LEFT JOIN part_move m ON m.part = t.id AND m.withdrawn IS NULL
+           WHERE ((?1 IS NULL AND b.closed IS NULL) OR s.build = ?1) AND s.state IN ('ahead', 'begun') AND t.withdrawn IS NULL
+             AND t.id NOT IN (SELECT o.replaces FROM part o WHERE o.replaces IS NOT NULL AND o.withdrawn IS NULL)
+             AND (t.quantity > (SELECT coalesce(sum(r.quantity), 0) FROM part_move r
+                                WHERE r.part = t.id AND r.kind = 'received' AND r.withdrawn IS NULL)
+                  OR EXISTS (SELECT 1 FROM part_move r
+                             WHERE r.part = t.id AND r.kind IN ('refused', 'returned') AND r.withdrawn IS NULL))
+           ORDER BY t.id, m.id"#,
+        build
+    )
+    .fetch_all(db)
+    .await?;
+    let mut found: Vec<MayWait> = Vec::new();
+    for row in rows {
+        if found.last().is_none_or(|last| last.part != row.id) {
+            found.push(MayWait {
+                part: row.id,
+                build: row.build,
+                step: row.step,
+                description: row.description,
+                quantity: row.quantity,
+                supplier: row.supplier,
+                moves: Vec::new(),
+            });
+        }
+        let (Some(id), Some(last)) = (row.move_id, found.last_mut()) else { continue };
+        last.moves.push(Came {
+            kind: word("part_move", "kind", id, row.kind.as_deref().unwrap_or_default(), MoveKind::from_key)?,
+            quantity: row.moved.unwrap_or_default(),
+            day: day("part_move", "day", id, row.day.as_deref().unwrap_or_default())?,
+            due: any_day("part_move", "due", id, row.due.as_deref())?,
+        });
+    }
+    Ok(found)
+}
