@@ -98,6 +98,12 @@ pub(super) fn hours_typed(typed: &str) -> Option<f64> {
     typed.parse::<f64>().ok().filter(|hours| hours.is_finite() && *hours >= 0.0)
 }
 
+/// Hours as they are shown and typed: to the hundredth, "7.5".
+pub(super) fn hours_text(hours: f64) -> String {
+    let text = format!("{hours:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
 impl ClosureForm {
     /// Each day with why.
     fn understood(&self) -> Done<Vec<ClosedDay>> {
@@ -136,7 +142,7 @@ impl Shop {
         let today = When::new(&super::shop_settings::zone(&settings::all(&mut db).await?), now).today();
         let ahead = time.closed.iter().filter(|closed| closed.day >= today);
         Ok(CalendarView {
-            week: WeekForm { hours: time.week.map(|hours| hours.to_string()), hands: time.hands.to_string() },
+            week: WeekForm { hours: time.week.map(hours_text), hands: time.hands.to_string() },
             guessed: time.guessed,
             closed: ahead.map(|closed| (closed.day.to_string(), day_words(closed.day), closed.words.clone())).collect(),
             saw: newest(&mut db).await?,

@@ -20,7 +20,10 @@ use std::sync::{Arc, Mutex};
 
 /// What was loaded as of the newest act of all, on one day: never out of date, and at once where nothing was done since.
 #[derive(Clone, Default)]
-pub(super) struct LastLook(Arc<Mutex<Option<(i64, Arc<InShop>)>>>);
+pub(super) struct LastLook(Arc<Mutex<Option<AsOf>>>);
+
+/// The newest act, and what was loaded as of it.
+type AsOf = (i64, Arc<InShop>);
 
 impl Shop {
     /// Every engine in the shop as it is now.

@@ -65,7 +65,7 @@ impl Needed {
         let source = Source::Part {
             part: one.part,
             supplier: one.supplier,
-            ordered: renewed.or(supply.first_ordered).filter(|_| to_order == 0),
+            ordered: renewed.max(supply.first_ordered).filter(|_| to_order == 0),
         };
         Some(Self { what, due: supply.due, source })
     }

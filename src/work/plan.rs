@@ -2,6 +2,7 @@
 
 use super::Shop;
 use super::arrivals::Suppliers;
+use super::bench_calendar::hours_text;
 use super::doing::Done;
 use super::floor::StepLink;
 use super::in_shop::InShop;
@@ -10,6 +11,7 @@ use super::parts::day_words;
 use super::plan_picture::picture;
 use super::plan_tasks::{PlanTasks, TaskOf, is_open};
 use super::promises::PromiseView;
+use super::step_plan::HoursForm;
 use super::waits::{WaitView, kinds_of_wait};
 use crate::drawing::Drawing;
 use crate::plan::{self, CriticalPath, Forecast, ForecastFault, Promise, Simulation, Takes};
@@ -56,7 +58,7 @@ pub struct PlanStep {
     /// "3 to 10 h, likely 6 h".
     pub hours: String,
     pub guessed: bool,
-    /// "12 June 2026 to 14 June 2026".
+    /// "12 Jun to 14 Jun 2026".
     pub when: String,
     /// "12 days"; none: it decides.
     pub float: Option<String>,
@@ -220,15 +222,16 @@ fn plan_steps(shop: &InShop, tasks: &PlanTasks<'_>, path: &CriticalPath) -> Vec<
     let of = |(task, times): (&TaskOf<'_>, &plan::Times)| {
         let TaskOf::Step(step) = task else { return None };
         let expected = shop.expected(step);
-        let (hours, on) = (expected.hours, |days: f64| day_words(day_after(shop.today, whole(days))));
+        let HoursForm { least, likely, most } = HoursForm::of(&expected);
+        let on = |days: f64, format: &str| day_after(shop.today, whole(days)).strftime(format).to_string();
         let open = |id: &&i64| shop.steps_of(step.build).iter().any(|other| other.id == **id && is_open(other));
         let title = |id: &i64| shop.steps_of(step.build).iter().find(|other| other.id == *id).map(|s| s.title.clone());
         let before = step.after.iter().filter(open).filter_map(title);
         is_open(step).then(|| PlanStep {
             step: StepLink::to(step),
-            hours: format!("{} to {} h, likely {} h", hours.least(), hours.most(), hours.likely()),
+            hours: format!("{least} to {most} h, likely {likely} h"),
             guessed: expected.guessed,
-            when: format!("{} to {}", on(times.earliest_start), on(times.earliest_finish)),
+            when: format!("{} to {}", on(times.earliest_start, "%-d %b"), on(times.earliest_finish, "%-d %b %Y")),
             float: (times.total_float > 0.0).then(|| float_words(times.total_float)),
             waits: before.chain(shop.needs.in_words(step, shop.today)).collect(),
         })
@@ -297,7 +300,7 @@ impl Shop {
             _ => played.forecast(&simulation).map_err(|why| format!("No date can be told: {why}.")),
         };
         let open = || look.steps.iter().filter(|step| is_open(step));
-        let whole = ("".to_owned(), "the whole job".to_owned());
+        let whole = (String::new(), "the whole job".to_owned());
         let week: f64 = shop.time.week.iter().sum();
         let hands = shop.time.hands.get();
         let pairs = if hands == 1 { "1 pair of hands".to_owned() } else { format!("{hands} pairs of hands") };
@@ -311,7 +314,7 @@ impl Shop {
             picture: path.as_ref().filter(|_| to_do).map(|path| picture(&shop, job, &tasks, path, told_on)),
             guessed_steps: open().filter(|step| shop.expected(step).guessed).count(),
             guessed_time: shop.time.guessed,
-            bench: format!("{pairs}, {week} hours a week"),
+            bench: format!("{pairs}, {} hours a week", hours_text(week)),
             promised: told_before.iter().rev().map(|one| PromiseView::of(one, &look.when)).collect(),
             waits: look.waiting(&awaited, None),
             kinds_of_wait: kinds_of_wait(),

@@ -52,9 +52,9 @@ pub struct WaitingRow {
 pub struct WaitingJob {
     pub job: i64,
     pub title: String,
-    /// Steps that wait for what is not here.
+    /// Steps that wait for nothing but what is not here.
     pub needs: Vec<WaitingRow>,
-    /// Steps that wait for others alone.
+    /// Steps that wait for others, whatever else they lack.
     pub behind: Vec<WaitingRow>,
 }
 
@@ -141,14 +141,14 @@ impl JobSteps<'_> {
 /// The kinds of things that something awaited is: work that is away is what its sheet reads; else what it is named after,
 /// and "rod bolts" are a rod that is not here. What is named after none keeps no reading from being taken.
 fn kinds_of(needed: &Needed) -> BTreeSet<ItemKind> {
-    if let Source::Sent { sheet: Some(key), .. } = needed.source {
-        return things_read(key).clone();
+    match needed.source {
+        Source::Sent { sheet: Some(key), .. } => things_read(key).clone(),
+        Source::Wait { .. } => BTreeSet::new(),
+        Source::Part { .. } | Source::Sent { .. } => {
+            let words = needed.what.to_lowercase();
+            words.split(|letter: char| !letter.is_alphabetic()).filter_map(kind_named).collect()
+        }
     }
-    let words = needed.what.to_lowercase();
-    if matches!(needed.source, Source::Wait { .. }) {
-        return BTreeSet::new();
-    }
-    words.split(|letter: char| !letter.is_alphabetic()).filter_map(kind_named).collect()
 }
 
 fn kind_named(word: &str) -> Option<ItemKind> {
@@ -204,8 +204,8 @@ impl Shop {
                     continue;
                 }
                 view.partly.extend(job.partly(&stand, &away, shop.today));
-                let of_steps = stand.reasons.iter().all(|reason| matches!(reason, Reason::Step(_)));
-                let list = if of_steps { &mut waiting.behind } else { &mut waiting.needs };
+                let behind = stand.reasons.iter().any(|reason| matches!(reason, Reason::Step(_)));
+                let list = if behind { &mut waiting.behind } else { &mut waiting.needs };
                 list.push(job.waiting(&stand, shop.today));
             }
             if !waiting.needs.is_empty() || !waiting.behind.is_empty() {

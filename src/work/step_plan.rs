@@ -1,7 +1,7 @@
 //! A step in the plan: how long it is expected to take, and which steps it follows.
 
 use super::Shop;
-use super::bench_calendar::hours_typed;
+use super::bench_calendar::{hours_text, hours_typed};
 use super::bench_time::{Expected, expected};
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::floor::StepLink;
@@ -44,8 +44,7 @@ pub struct StepPlanView {
 impl HoursForm {
     pub(super) fn of(expected: &Expected) -> Self {
         let hours = expected.hours;
-        let text = |figure: f64| figure.to_string();
-        Self { least: text(hours.least()), likely: text(hours.likely()), most: text(hours.most()) }
+        Self { least: hours_text(hours.least()), likely: hours_text(hours.likely()), most: hours_text(hours.most()) }
     }
 
     fn understood(&self) -> Done<Hours> {
