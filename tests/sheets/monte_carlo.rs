@@ -66,7 +66,7 @@ fn the_main_bearings_against_monte_carlo() {
     let off_by = off_by(&bench);
     let propagated: BTreeMap<FindingKey, f64> =
         worked(&bench).iter().map(|f| (f.key.clone(), f.value.as_ref().expect("a value").u())).collect();
-    assert_eq!(propagated.len(), 13, "six of each main and the spread: {:?}", propagated.keys());
+    assert_eq!(propagated.len(), 15, "seven of each main and the spread: {:?}", propagated.keys());
     let mut drawn: BTreeMap<FindingKey, Vec<f64>> = BTreeMap::new();
     let mut deviates = Deviates(7);
     for _ in 0..DRAWS {
