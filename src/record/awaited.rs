@@ -27,8 +27,8 @@ pub struct Came {
     pub due: Option<Date>,
 }
 
-/// Those of a build, or of every build that has not left the shop. Left out is what was replaced, what was withdrawn, and
-/// what came in full with none refused or sent back.
+/// Those of a build, or of every build that has not left the shop. Left out is what was replaced or withdrawn, and what is
+/// here even if none of those sent back had been refused before.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<MayWait>> {
     let rows = sqlx::query!(
         r#"SELECT t.id AS "id!: i64", t.build, t.step AS "step!: i64", t.description, t.quantity, t.supplier,
@@ -38,10 +38,9 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<MayWait>>
            LEFT JOIN part_move m ON m.part = t.id AND m.withdrawn IS NULL
            WHERE ((?1 IS NULL AND b.closed IS NULL) OR s.build = ?1) AND s.state IN ('ahead', 'begun') AND t.withdrawn IS NULL
              AND t.id NOT IN (SELECT o.replaces FROM part o WHERE o.replaces IS NOT NULL AND o.withdrawn IS NULL)
-             AND (t.quantity > (SELECT coalesce(sum(r.quantity), 0) FROM part_move r
-                                WHERE r.part = t.id AND r.kind = 'received' AND r.withdrawn IS NULL)
-                  OR EXISTS (SELECT 1 FROM part_move r
-                             WHERE r.part = t.id AND r.kind IN ('refused', 'returned') AND r.withdrawn IS NULL))
+             AND t.quantity > (SELECT coalesce(sum(CASE r.kind WHEN 'received' THEN r.quantity WHEN 'refused' THEN -r.quantity
+                                                          WHEN 'returned' THEN -r.quantity ELSE 0 END), 0)
+                               FROM part_move r WHERE r.part = t.id AND r.withdrawn IS NULL)
            ORDER BY t.id, m.id"#,
         build
     )

@@ -105,6 +105,7 @@ async fn no_page_asks_once_for_every_row() {
         large.shop.keep_as_family(&large.doing(), job, &family).await.expect("a family");
         large.shop.issue_card(&large.doing(), 2, Audience::Shop).await.expect("a card");
     }
+    let mut too_many = Vec::new();
     for (of_small, of_large, most) in [
         ("/", "/", 17),
         ("/ready", "/ready", 16),
@@ -116,7 +117,7 @@ async fn no_page_asks_once_for_every_row() {
         ("/jobs/1/plan", "/jobs/2/plan", 48),
         ("/jobs/1/sheets/main-bearings", "/jobs/2/sheets/main-bearings", 29),
         ("/jobs/1/sheets/cylinder-bores", "/jobs/2/sheets/cylinder-bores", 29),
-        ("/jobs/1/notes", "/jobs/2/notes", 29),
+        ("/jobs/1/notes", "/jobs/2/notes", 32),
         ("/jobs/1/details", "/jobs/2/details", 31),
         ("/jobs/1/limits", "/jobs/2/limits", 31),
         ("/jobs/1/card", "/jobs/2/card", 37),
@@ -126,11 +127,14 @@ async fn no_page_asks_once_for_every_row() {
         ("/shop", "/shop", 5),
         ("/shop/people", "/shop/people", 2),
         ("/shop/gauges", "/shop/gauges", 2),
-        ("/jobs/1/photos?step=bearings", "/jobs/2/photos?step=bearings", 29),
+        ("/jobs/1/photos?step=bearings", "/jobs/2/photos?step=bearings", 32),
     ] {
         let (few, many) = (statements(&small, of_small).await, statements(&large, of_large).await);
         assert!(few > 0, "{of_small}: the counter counts nothing");
         assert_eq!(few, many, "{of_large} asks more of a full shop");
-        assert!(many <= most, "{of_large}: {many} statements");
+        if many > most {
+            too_many.push(format!("{of_large}: {many} statements"));
+        }
     }
+    assert!(too_many.is_empty(), "{too_many:?}");
 }
