@@ -9,6 +9,7 @@ mod call;
 mod changes;
 mod closed;
 mod columns;
+mod day;
 mod doubts;
 mod enter;
 mod entry;
@@ -34,6 +35,7 @@ mod step_acts;
 mod step_state;
 mod tag;
 mod tightenings;
+mod time;
 mod who;
 
 use axum::Router;
@@ -52,6 +54,8 @@ pub fn routes() -> Router<Shop> {
         .merge(step::routes())
         .merge(step_acts::routes())
         .merge(tightenings::routes())
+        .merge(time::routes())
+        .merge(day::routes())
         .merge(call::routes())
         .merge(changes::routes())
         .merge(notes::routes())
