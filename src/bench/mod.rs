@@ -9,6 +9,7 @@ mod call;
 mod changes;
 mod closed;
 mod columns;
+mod day;
 mod doubts;
 mod enter;
 mod entry;
@@ -35,6 +36,7 @@ mod step_acts;
 mod step_state;
 mod tag;
 mod tightenings;
+mod time;
 mod waits;
 mod who;
 
@@ -56,6 +58,8 @@ pub fn routes() -> Router<Shop> {
         .merge(step_acts::routes())
         .merge(tightenings::routes())
         .merge(waits::routes())
+        .merge(time::routes())
+        .merge(day::routes())
         .merge(call::routes())
         .merge(changes::routes())
         .merge(notes::routes())

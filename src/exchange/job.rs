@@ -5,6 +5,7 @@
 //! record. Files stand in it by their digest.
 
 use super::job_beside::{FileOut, NoteOut};
+use super::job_charges::ChargesOut;
 use super::job_endings::{EndingOut, SupplierOut};
 use super::job_gauges::{GaugeOut, GaugeSettingOut, gauges_of};
 use super::job_parts::{
@@ -74,6 +75,9 @@ pub struct JobDocument {
     /// Parts, work sent out, changes, waits, hours, promises, decisions.
     #[serde(flatten)]
     supply: SupplyOut,
+    /// Time worked, quote, changes agreed, charges, payments, invoices.
+    #[serde(flatten)]
+    charges: ChargesOut,
     facts: BTreeMap<String, String>,
     cards: Vec<CardOut>,
     /// Whoever supplies a part of the job or does work on it.
@@ -156,6 +160,7 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
         files: attached.iter().map(|file| FileOut::of(at_step(file.step), file)).collect(),
         calls: calls.iter().map(|(call, by)| CallOut::of(call, by.as_ref())).collect(),
         supply: SupplyOut::of(db, number, step_key).await?,
+        charges: ChargesOut::of(db, number, step_key).await?,
         facts: facts::of_build(db, number).await?,
         cards: each(&cards::issues(db, number).await?),
         suppliers: known.iter().filter(|one| named.contains(&one.id)).map(SupplierOut::from).collect(),

@@ -14,6 +14,7 @@
 mod faults;
 mod job;
 mod job_beside;
+mod job_charges;
 mod job_endings;
 mod job_gauges;
 mod job_parts;

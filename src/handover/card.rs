@@ -2,27 +2,19 @@
 
 use super::block::{Block, Style, hanging, heading, paragraph, picture};
 use super::contents::{Align, Audience, Card, Cell, Column, Section, SignOff, Table};
-use super::face::{shortened, width_mm};
 use super::lines::{LineStyles, large_box, ruled, side_by_side, together};
+use super::page::{LEAST, footer, letterhead, printed, running_head};
 use super::paint::{About, PaintFault, pdf};
-use super::pour::{Area, GUTTER, Pour};
+use super::pour::Pour;
 use super::table::set_table;
-use crate::drawing::{Anchor, HAIRLINE, HEAVY, Role, Shape, at};
+use crate::drawing::{HEAVY, Role, Shape, at};
 
 /// The smallest size of the running type, in points.
 const SMALLEST_BODY: f64 = 9.5;
 /// Larger sizes that are tried, in points, the largest first.
 const LARGER_BODIES: [f64; 5] = [12.0, 11.5, 11.0, 10.5, 10.0];
-/// No type is smaller than this, in points.
-const LEAST: f64 = 9.0;
 /// A part no higher than this is kept in one column, mm.
 const TOGETHER: f64 = 48.0;
-/// Space at the sides of the page, mm.
-const MARGIN: f64 = 16.0;
-/// Space at the top and for the footer, mm.
-const TOP: f64 = 13.0;
-const FOOT: f64 = 17.0;
-
 /// The card as the bytes of a PDF. The same card always gives the same bytes.
 pub fn card(card: &Card) -> Result<Vec<u8>, PaintFault> {
     let in_size = |points: f64| Setting::new(card, points).pages();
@@ -31,8 +23,10 @@ pub fn card(card: &Card) -> Result<Vec<u8>, PaintFault> {
     let larger = LARGER_BODIES.into_iter().map(in_size).find(|pages| pages.len() <= fewest.len());
     let mut pages = larger.unwrap_or(fewest);
     let count = pages.len();
+    let kind = card.kind_title.to_lowercase();
+    let whose = format!("job {} · {kind} {}, {} · {}", card.job, card.number, card.date, card.shop.name);
     for (index, page) in pages.iter_mut().enumerate() {
-        page.extend(footer(card, index + 1, count));
+        page.extend(footer(card.paper, &whose, index + 1, count));
     }
     let about = About {
         title: format!("{} {}, job {}", card.kind_title, card.number, card.job),
@@ -52,13 +46,13 @@ struct Setting<'a> {
 
 impl<'a> Setting<'a> {
     fn new(card: &'a Card, points: f64) -> Self {
-        Self { card, points, width: card.paper.size_mm().0 - 2.0 * MARGIN }
+        Self { card, points, width: printed(card.paper).width }
     }
 
     fn pages(&self) -> Vec<Vec<Shape>> {
         let card = self.card;
-        let area = Area { left: MARGIN, top: TOP, width: self.width, bottom: card.paper.size_mm().1 - FOOT };
-        let mut pour = Pour::new(area, self.running_head());
+        let area = printed(card.paper);
+        let mut pour = Pour::new(area, running_head(&card.heading, &format!("job {}", card.job), self.width));
         pour.pour(&self.head(), &[]);
         pour.space(1.0);
         pour.pour_in_two(&self.identity(pour.half_width()));
@@ -116,39 +110,12 @@ impl<'a> Setting<'a> {
         if let Some(replaced) = card.replaces {
             on_right.push((self.body(), format!("takes the place of number {replaced}")));
         }
-        let mut on_left = vec![(Style::bold(self.points + 5.0), card.shop.name.clone())];
-        on_left.extend(card.shop.address_lines.iter().map(|line| (self.small(), line.clone())));
-        if !card.shop.phone.is_empty() {
-            on_left.push((self.strong(), card.shop.phone.clone()));
-        }
-        let mut blocks = side_by_side(&on_left, &on_right, self.width);
-        if let Some(last) = blocks.last_mut() {
-            let rule = last.height + 1.5;
-            last.shapes.push(Shape::line(at(0.0, rule), at(self.width, rule), Role::Ink, HEAVY));
-            last.height = rule + 2.0;
-        }
+        let mut blocks = letterhead(&card.shop, &on_right, self.width, self.points);
         let large = Style::bold(self.points + 4.0);
         let engine = [(large, card.heading.clone())];
         let job = [(large, format!("job {}", card.job))];
         blocks.extend(side_by_side(&engine, &job, self.width));
         blocks
-    }
-
-    /// On every page but the first.
-    fn running_head(&self) -> Block {
-        let style = Style::bold(LEAST + 1.0);
-        let job = shortened(&format!("job {}", self.card.job), self.width * 0.3, style.size_mm, true);
-        let engine = shortened(&self.card.heading, self.width * 0.66, style.size_mm, true);
-        let rule = style.line() + 1.0;
-        Block {
-            height: rule + 3.0,
-            shapes: vec![
-                style.word(&engine, 0.0, 0.0, Anchor::Start),
-                style.word(&job, self.width, 0.0, Anchor::End),
-                Shape::line(at(0.0, rule), at(self.width, rule), Role::Ink, HAIRLINE),
-            ],
-            ..Block::default()
-        }
     }
 
     /// Sections of lines, and the plan, for two columns.
@@ -270,21 +237,4 @@ fn is_short(section: &Section) -> bool {
 
 fn words<const N: usize>(titles: [&str; N]) -> Vec<Column> {
     titles.map(|title| Column { title: title.to_owned(), align: Align::Left }).to_vec()
-}
-
-/// Whose paper it is and which page.
-fn footer(card: &Card, page: usize, pages: usize) -> Vec<Shape> {
-    let (width, height) = card.paper.size_mm();
-    let style = Style::regular(LEAST);
-    let y = height - FOOT + 5.0;
-    let count = format!("Page {page} of {pages}");
-    let count_width = width_mm(&count, style.size_mm, false);
-    let kind = card.kind_title.to_lowercase();
-    let whose = format!("job {} · {kind} {}, {} · {}", card.job, card.number, card.date, card.shop.name);
-    let whose = shortened(&whose, width - 2.0 * MARGIN - count_width - GUTTER, style.size_mm, false);
-    vec![
-        Shape::line(at(MARGIN, y), at(width - MARGIN, y), Role::Ink, HAIRLINE),
-        style.word(&whose, MARGIN, y + 0.8, Anchor::Start),
-        style.word(&count, width - MARGIN, y + 0.8, Anchor::End),
-    ]
 }

@@ -79,11 +79,16 @@ impl Measures {
         let cap = cap_for(&natural, room);
         // A little of what is left over goes between the columns, so that the table does not look lost on the page.
         let spread = ((room - total(&natural)).max(0.0) / count.max(1) as f64).min(7.0);
+        // A last column of amounts stands at the right edge, and the first takes what is left.
+        let used =
+            natural.iter().map(|(width, _)| width.min(cap)).sum::<f64>() + spread * count.saturating_sub(1) as f64;
+        let at_the_edge = count > 0 && column(count - 1).align == Align::Right;
+        let rest = if at_the_edge { (room - used).max(0.0) } else { 0.0 };
         let mut x = 0.0;
         let measures = natural.iter().enumerate().map(|(nth, (natural, after))| {
             let width = natural.min(cap);
             let measure = Measure { align: column(nth).align, x, width, after: *after };
-            x += width + GAP + spread;
+            x += width + GAP + spread + if nth == 0 { rest } else { 0.0 };
             measure
         });
         Self(measures.collect())

@@ -58,7 +58,8 @@ async fn issued(State(shop): State<Shop>, Path((number, file)): Path<(i64, Strin
     Ok(document(card.bytes, "attachment", &format!("job-{number}-card-{issue}-{}", card.audience.word())))
 }
 
-fn document(bytes: Vec<u8>, shown: &str, name: &str) -> Response {
+/// A PDF to look at (`inline`) or to keep (`attachment`), under this name.
+pub(super) fn document(bytes: Vec<u8>, shown: &str, name: &str) -> Response {
     let about = [
         (header::CONTENT_TYPE, "application/pdf".to_owned()),
         (header::CONTENT_DISPOSITION, format!("{shown}; filename=\"{name}.pdf\"")),

@@ -1,4 +1,4 @@
-//! The pages used in the office: a job's details, limits and card; families; the shop's settings, people, gauges and tablets.
+//! The pages used in the office: a job's details, limits, money and card; families; the shop's settings, people, gauges and tablets.
 //!
 //! One file a page, each with its own `routes()`. A page asks [`Shop`] for a view and shows it; a form goes to one action
 //! of [`Shop`]. Nothing is worked out here.
@@ -6,14 +6,18 @@
 mod calendar;
 mod card;
 mod card_issues;
+mod charges;
 mod details;
 mod ending;
 mod expansions;
 mod families;
 mod family_changes;
 mod gauges;
+mod invoices;
 mod keep_family;
 mod limits;
+mod money;
+mod money_settings;
 mod on_job;
 mod orders;
 mod part_choices;
@@ -21,6 +25,7 @@ mod parts;
 mod people;
 mod plan;
 mod quicker;
+mod quote;
 mod receiving;
 mod search;
 mod sent_out;
@@ -46,6 +51,11 @@ pub fn routes() -> Router<Shop> {
         .merge(sent_out::routes())
         .merge(plan::routes())
         .merge(step_plan::routes())
+        .merge(quote::routes())
+        .merge(charges::routes())
+        .merge(invoices::routes())
+        .merge(money::routes())
+        .merge(money_settings::routes())
         .merge(card::routes())
         .merge(card_issues::routes())
         .merge(families::routes())

@@ -2,6 +2,7 @@
 
 use super::{Connection, Error, Result, public_id};
 use jiff::Timestamp;
+use std::collections::BTreeMap;
 
 /// Who does what, when.
 #[derive(Clone, Debug)]
@@ -117,10 +118,82 @@ pub async fn build_of(db: &mut Connection, act: i64) -> Result<Option<i64>> {
     Ok(row.and_then(|row| row.build))
 }
 
-/// The newest act that changed a build, leaving out acts of one kind.
-pub async fn newest_of_except(db: &mut Connection, build: i64, what: &str) -> Result<i64> {
-    let row = sqlx::query!(r#"SELECT max(id) AS "id: i64" FROM act WHERE build = ? AND what <> ?"#, build, what)
-        .fetch_one(db)
-        .await?;
+/// The newest act that changed a build, leaving out acts of some kinds.
+pub async fn newest_of_except(db: &mut Connection, build: i64, left_out: &[&str]) -> Result<i64> {
+    let left_out = serde_json::to_string(left_out).expect("a list of words is written");
+    let row = sqlx::query!(
+        r#"SELECT max(id) AS "id: i64" FROM act WHERE build = ? AND what NOT IN (SELECT value FROM json_each(?))"#,
+        build,
+        left_out
+    )
+    .fetch_one(db)
+    .await?;
     Ok(row.id.unwrap_or(0))
+}
+
+/// Something somebody did on a job, and at which step, where that is known.
+#[derive(Clone, Debug)]
+pub struct DoneOnJob {
+    pub person: i64,
+    pub build: i64,
+    pub what: String,
+    pub at: Timestamp,
+    pub step: Option<i64>,
+    /// The sheet that was read.
+    pub sheet: Option<String>,
+}
+
+/// What hands did on jobs from one instant until before another, in order.
+pub async fn done_between(db: &mut Connection, from: Timestamp, until: Timestamp) -> Result<Vec<DoneOnJob>> {
+    let (from, until) = (from.to_string(), until.to_string());
+    let rows = sqlx::query!(
+        r#"SELECT a.id AS "id!: i64", a.person AS "person!: i64", a.build AS "build!: i64", a.what, a.at
+           FROM person p JOIN act a ON a.person = p.id
+           WHERE a.at >= ? AND a.at < ? AND a.build IS NOT NULL ORDER BY a.id"#,
+        from,
+        until
+    )
+    .fetch_all(&mut *db)
+    .await?;
+    let (Some(first), Some(last)) = (rows.first().map(|row| row.id), rows.last().map(|row| row.id)) else {
+        return Ok(Vec::new());
+    };
+    let mut steps: BTreeMap<i64, i64> = BTreeMap::new();
+    let at_steps = sqlx::query!(
+        r#"SELECT made AS "made!: i64", step AS "step!: i64" FROM sign_off WHERE made BETWEEN ?1 AND ?2
+           UNION ALL SELECT made, step FROM stop_mark WHERE made BETWEEN ?1 AND ?2
+           UNION ALL SELECT made, step FROM tightening WHERE made BETWEEN ?1 AND ?2
+           UNION ALL SELECT made, step FROM note WHERE step IS NOT NULL AND made BETWEEN ?1 AND ?2
+           UNION ALL SELECT made, step FROM attachment WHERE step IS NOT NULL AND made BETWEEN ?1 AND ?2"#,
+        first,
+        last
+    );
+    for row in at_steps.fetch_all(&mut *db).await? {
+        steps.insert(row.made, row.step);
+    }
+    let mut sheets: BTreeMap<i64, String> = BTreeMap::new();
+    let mut builds: Vec<i64> = rows.iter().map(|row| row.build).collect();
+    builds.sort_unstable();
+    builds.dedup();
+    for build in builds {
+        let read = sqlx::query!(
+            "SELECT made, sheet FROM reading WHERE build = ? AND made BETWEEN ? AND ?",
+            build,
+            first,
+            last
+        );
+        sheets.extend(read.fetch_all(&mut *db).await?.into_iter().map(|row| (row.made, row.sheet)));
+    }
+    rows.into_iter()
+        .map(|row| {
+            Ok(DoneOnJob {
+                person: row.person,
+                build: row.build,
+                at: Stamp::of(None, &row.at)?.at,
+                what: row.what,
+                step: steps.get(&row.id).copied(),
+                sheet: sheets.remove(&row.id),
+            })
+        })
+        .collect()
 }

@@ -4,6 +4,7 @@ use super::card_lines::{CardLine, Sources, lines};
 use super::card_paper::contents;
 use super::doing::{Doing, Done, Refused};
 use super::job::{JobHead, JobLook};
+use super::money::OF_MONEY;
 use super::{Shop, shop_settings};
 use crate::engine::Audience;
 use crate::handover;
@@ -87,7 +88,8 @@ impl Material {
 
 impl Shop {
     async fn card_material(&self, job: i64, now: Timestamp) -> Done<Material> {
-        let newest = acts::newest_of_except(&mut *self.record.look().await?, job, ISSUE).await?;
+        let beside = [&[ISSUE][..], OF_MONEY].concat();
+        let newest = acts::newest_of_except(&mut *self.record.look().await?, job, &beside).await?;
         let look = self.look_at_job(job, now).await?;
         let mut db = self.record.look().await?;
         let shop = shop_settings::read(&settings::all(&mut db).await?);

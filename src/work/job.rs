@@ -9,6 +9,7 @@ use super::needs::Needs;
 use super::promises::PromiseView;
 use super::sheet::sheet_rows;
 use super::tightenings::{TighteningView, tightened, wrenches};
+use super::times::step_time;
 use super::waits::{WaitView, kinds_of_wait};
 use super::when::When;
 use super::{CheckView, PhotoView, Shop};
@@ -124,6 +125,7 @@ pub struct StepView {
     pub photos: Vec<PhotoView>,
     /// Fasteners tightened at the step.
     pub tightened: Vec<TighteningView>,
+    pub time: super::StepTime,
     /// What tightens them: public id and name.
     pub wrenches: Vec<(String, String)>,
     /// Earlier sign-offs, newest first.
@@ -314,6 +316,7 @@ impl Shop {
             notes: look.notes_at(Some(step.id)),
             photos: look.photos_at(Some(step.id)),
             tightened: tightened(&look, &look.tightened, step.id),
+            time: step_time(&mut *self.record.look().await?, &look, step.id).await?,
             wrenches: wrenches(&look),
             signed_before: signed_before.map(|sign| look.sign_view(sign, step)).collect(),
             people: look

@@ -17,6 +17,9 @@ const WARRANTY: &str = "warranty";
 const TEMPERATURE: &str = "usual-temperature";
 const RULE: &str = "decision-rule";
 
+/// Those that this page keeps.
+const OURS: [&str; 8] = [NAME, ADDRESS, PHONE, PAPER, ZONE, WARRANTY, TEMPERATURE, RULE];
+
 /// The shop's choices.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ShopSettings {
@@ -67,7 +70,8 @@ pub(super) fn read(kept: &BTreeMap<String, String>) -> ShopSettings {
 
 /// The act that last changed any of them, 0 for none.
 async fn newest(db: &mut Connection) -> Done<i64> {
-    Ok(settings::acts(db).await?.into_values().max().unwrap_or(0))
+    let acts = settings::acts(db).await?.into_iter().filter(|(key, _)| OURS.contains(&key.as_str()));
+    Ok(acts.map(|(_, act)| act).max().unwrap_or(0))
 }
 
 /// The act that last changed one that stands on cards, 0 for none; the shop's warranty only where the job has none.

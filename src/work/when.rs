@@ -45,6 +45,23 @@ impl When {
         instant.to_zoned_datetime(self.zone.clone()).date()
     }
 
+    /// The day an instant falls on.
+    pub fn day_of(&self, instant: Timestamp) -> Date {
+        instant.to_zoned_datetime(self.zone.clone()).date()
+    }
+
+    /// The minutes of the day an instant falls on, from midnight.
+    pub fn minute_of(&self, instant: Timestamp) -> u16 {
+        let time = instant.to_zoned_datetime(self.zone.clone()).time();
+        u16::try_from(i32::from(time.hour()) * 60 + i32::from(time.minute())).unwrap_or_default()
+    }
+
+    /// The instants a day begins and ends at.
+    pub fn bounds(&self, day: Date) -> Option<(Timestamp, Timestamp)> {
+        let midnight = |day: Date| Some(day.to_zoned_datetime(self.zone.clone()).ok()?.timestamp());
+        Some((midnight(day)?, midnight(day.tomorrow().ok()?)?))
+    }
+
     /// "23 November 2025".
     pub fn day(&self, instant: Timestamp) -> String {
         instant.to_zoned_datetime(self.zone.clone()).strftime("%-d %B %Y").to_string()

@@ -164,7 +164,7 @@ const IN_THE_DOCUMENT: [(&str, &str, bool); 29] = [
 ];
 
 /// Those that it says something of and that the job of these tests leaves empty, or that stand within others.
-const WITHIN: [(&str, &str); 15] = [
+const WITHIN: [(&str, &str); 31] = [
     ("part", "parts"),
     ("part_move", "parts"),
     ("sending", "sent_out"),
@@ -180,6 +180,22 @@ const WITHIN: [(&str, &str); 15] = [
     ("study", "gauges"),
     ("study_person", "gauges"),
     ("study_reading", "gauges"),
+    ("tax_rate", "tax_rates"),
+    ("worked", "time_worked"),
+    ("work_clock", "clocks"),
+    ("quote_line", "quote"),
+    ("quote_terms", "quote"),
+    ("quote_answer", "quote"),
+    ("agreed_change", "agreed_changes"),
+    ("agreed_change_answer", "agreed_changes"),
+    ("charge_line", "charges"),
+    ("charge_line_worked", "charges"),
+    ("discount", "discounts"),
+    ("deposit_asked", "deposits_asked"),
+    ("payment", "payments"),
+    ("invoice", "invoices"),
+    ("invoice_line", "invoices"),
+    ("invoice_discount", "invoices"),
 ];
 
 /// Tables that a job's document leaves out, and why.

@@ -1,5 +1,6 @@
 //! The spec card as a reader of PDFs sees it: sound, complete, legible to programs, and the same every time.
 
+mod invoice;
 mod samples;
 mod tag;
 

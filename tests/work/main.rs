@@ -2,6 +2,7 @@
 
 mod at_once;
 mod cards;
+mod charges;
 mod kept_elsewhere;
 mod misreads;
 mod parts;
