@@ -114,7 +114,7 @@ impl WorkedOut {
             step,
             day: said.day,
             quarters: said.hours.0,
-            rate: said.rate.map(|rate| rate.minor()),
+            rate: said.rate.map(i64::from),
             charged: said.charged.key(),
             words: said.words.clone(),
             kept: Stamped::from(&one.stamp),

@@ -120,7 +120,7 @@ pub async fn build_of(db: &mut Connection, act: i64) -> Result<Option<i64>> {
 
 /// The newest act that changed a build, leaving out acts of some kinds.
 pub async fn newest_of_except(db: &mut Connection, build: i64, left_out: &[&str]) -> Result<i64> {
-    let left_out = serde_json::to_string(left_out).expect("a list of words is written");
+    let left_out = serde_json::json!(left_out).to_string();
     let row = sqlx::query!(
         r#"SELECT max(id) AS "id: i64" FROM act WHERE build = ? AND what NOT IN (SELECT value FROM json_each(?))"#,
         build,

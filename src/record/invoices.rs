@@ -77,7 +77,8 @@ pub async fn issued_by(db: &mut Connection, act: i64) -> Result<Option<String>> 
 
 pub async fn insert(w: &mut Writing, build: i64, new: &NewInvoice) -> Result<()> {
     let (act, number, day) = (w.act, new.invoice.number.to_string(), new.invoice.on.to_string());
-    let document = serde_json::to_string(&new.invoice).expect("an invoice is written as JSON");
+    let document = serde_json::to_string(&new.invoice);
+    let document = document.map_err(|why| Error::corrupt("invoice", "document", &number, why))?;
     let done = sqlx::query!(
         "INSERT INTO invoice (build, number, day, undoes, document, file, made) VALUES (?, ?, ?, ?, ?, ?, ?)",
         build,

@@ -250,7 +250,6 @@ pub(super) fn table(rates: &[KeptRate]) -> Done<TaxTable> {
 }
 
 /// What stands in the way of a sum, said of the page as a whole.
-#[expect(clippy::needless_pass_by_value, reason = "map_err hands it over")]
 pub(super) fn too_large(why: impl ToString) -> Refused {
     Refused::Faults(vec![FieldFault::new("lines", why)])
 }

@@ -152,7 +152,6 @@ async fn number_for(w: &mut Writing, account: &Account, on: Date, today: Date) -
 }
 
 /// What is wrong with an invoice, said at its lines.
-#[expect(clippy::needless_pass_by_value, reason = "map_err hands it over")]
 fn at_lines(why: InvoiceFault) -> Refused {
     Refused::fault("lines", why)
 }

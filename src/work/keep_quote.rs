@@ -218,7 +218,7 @@ impl Shop {
         let today = When::new(&zone(&settings::all(&mut w).await?), doing.at).today();
         let is_answer = matches!(kind, Happened::Agreed | Happened::Declined);
         let answered = form.understood(today, is_answer, sent)?;
-        let quote = serde_json::to_string(&account.agreement()).expect("a quote is written as JSON");
+        let quote = serde_json::json!(account.agreement()).to_string();
         let new = NewQuoteAnswer { kind, day: answered.day, how: answered.how, words: answered.words, quote };
         quotes::insert_answer(&mut w, job, &new).await?;
         Ok(w.commit().await?)

@@ -7,6 +7,7 @@ use super::charges::{CoverRow, cover_rows};
 use super::doing::Done;
 use super::job::{JobHead, JobLook};
 use super::parts::day_words;
+use crate::charges::hours::Quarters;
 use crate::charges::quote::{Answer, How};
 use crate::record::agreed_changes::AgreedChange;
 use crate::record::quotes::QuoteLine;
@@ -130,12 +131,12 @@ impl Account {
             id: line.id,
             step: self.step_title(said.step),
             text: said.text.clone(),
-            hours: said.hours.map(|hours| hours.show()),
+            hours: said.hours.map(Quarters::show),
             amount: self.purse.currency.show(said.amount),
             form: QuoteLineForm {
                 step: self.step_key(said.step).unwrap_or_default(),
                 text: said.text.clone(),
-                hours: said.hours.map(|hours| hours.figures()).unwrap_or_default(),
+                hours: said.hours.map(Quarters::figures).unwrap_or_default(),
                 amount: self.purse.currency.plain(said.amount),
             },
             act: line.act,

@@ -23,6 +23,9 @@ pub(super) struct Waiting {
     pub unpriced: bool,
 }
 
+/// Time worked by step, rate and whether it is charged.
+type Together<'a> = BTreeMap<(Option<i64>, Option<Money>, Charged), Vec<&'a Worked>>;
+
 impl Account {
     /// All that waits: labour first, then parts, then work sent out. Nothing while the shop has no rate of tax.
     pub fn waiting(&self) -> Done<Vec<Waiting>> {
@@ -42,7 +45,7 @@ impl Account {
     /// Time worked by step, rate and whether it is charged.
     fn labour_waiting(&self) -> Done<Vec<Waiting>> {
         let listed = |worked: &Worked| self.lines.iter().any(|line| line.of.worked.contains(&worked.id));
-        let mut together: BTreeMap<(Option<i64>, Option<Money>, Charged), Vec<&Worked>> = BTreeMap::new();
+        let mut together = Together::new();
         for worked in self.worked.iter().filter(|worked| !listed(worked)) {
             let rate = worked.said.rate.or(self.purse.labour_rate);
             together.entry((worked.said.step, rate, worked.said.charged)).or_default().push(worked);
