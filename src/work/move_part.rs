@@ -107,9 +107,8 @@ impl MoveForm {
             }
         };
         match kind {
-            MoveKind::Refused => at_most(supply.here, "so many are not here"),
+            MoveKind::Refused | MoveKind::Inspected => at_most(supply.here, "so many are not here"),
             MoveKind::Returned => at_most(supply.here + supply.apart, "so many are not here"),
-            MoveKind::Inspected => at_most(supply.here, "so many are not here"),
             MoveKind::Fitted => at_most(supply.here - supply.fitted, "so many are not here to be fitted"),
             MoveKind::Quoted | MoveKind::Ordered | MoveKind::Promised | MoveKind::Received => {}
         }

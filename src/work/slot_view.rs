@@ -13,6 +13,7 @@ use crate::record::rounds::Round;
 use crate::sheets::{Book, Depth, Slot, Wanted, Words, acceptance, expectation, sheet};
 
 /// One reading to take, with what was read.
+#[expect(clippy::struct_excessive_bools, reason = "each is another thing that its row says")]
 #[derive(Clone, Debug)]
 pub struct SlotView {
     pub key: SlotKey,

@@ -113,10 +113,10 @@ async fn no_page_asks_once_for_every_row() {
         ("/jobs/new", "/jobs/new", 4),
         ("/jobs/closed", "/jobs/closed", 5),
         ("/jobs/1", "/jobs/2", 32),
-        ("/jobs/1/steps/bearings", "/jobs/2/steps/bearings", 32),
+        ("/jobs/1/steps/bearings", "/jobs/2/steps/bearings", 34),
         ("/jobs/1/plan", "/jobs/2/plan", 48),
-        ("/jobs/1/sheets/main-bearings", "/jobs/2/sheets/main-bearings", 29),
-        ("/jobs/1/sheets/cylinder-bores", "/jobs/2/sheets/cylinder-bores", 29),
+        ("/jobs/1/sheets/main-bearings", "/jobs/2/sheets/main-bearings", 30),
+        ("/jobs/1/sheets/cylinder-bores", "/jobs/2/sheets/cylinder-bores", 30),
         ("/jobs/1/notes", "/jobs/2/notes", 32),
         ("/jobs/1/details", "/jobs/2/details", 31),
         ("/jobs/1/limits", "/jobs/2/limits", 31),
@@ -127,7 +127,7 @@ async fn no_page_asks_once_for_every_row() {
         ("/shop", "/shop", 5),
         ("/shop/people", "/shop/people", 2),
         ("/shop/gauges", "/shop/gauges", 2),
-        ("/jobs/1/photos?step=bearings", "/jobs/2/photos?step=bearings", 32),
+        ("/jobs/1/photos?step=bearings", "/jobs/2/photos?step=bearings", 34),
     ] {
         let (few, many) = (statements(&small, of_small).await, statements(&large, of_large).await);
         assert!(few > 0, "{of_small}: the counter counts nothing");

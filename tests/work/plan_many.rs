@@ -65,6 +65,7 @@ async fn many(bench: &Bench) {
 /// At most 20 ms as released: `cargo test --release --test work two_hundred -- --ignored --nocapture`.
 #[tokio::test]
 #[ignore = "a measurement, of a release build"]
+#[expect(clippy::disallowed_methods, reason = "a test measures")]
 async fn two_hundred_jobs_are_looked_over_in_twenty_milliseconds() {
     let bench = Bench::open().await;
     many(&bench).await;
@@ -83,6 +84,7 @@ async fn two_hundred_jobs_are_looked_over_in_twenty_milliseconds() {
 
 /// The same as it is built for tests, several times slower: a query for each job or each part would take longer still.
 #[tokio::test]
+#[expect(clippy::disallowed_methods, reason = "a test measures")]
 async fn two_hundred_jobs_are_looked_over_at_once() {
     let bench = Bench::open().await;
     many(&bench).await;
