@@ -73,7 +73,7 @@ pub struct SendingView {
     pub row: SendingRow,
     pub form: SendingForm,
     pub sheet: Option<(SheetKey, &'static str)>,
-    /// "fasteners: ARP-like studs; torque: 70 lbf·ft".
+    /// "fasteners": "1/2 in studs"; "torque": "70 lbf·ft".
     pub condition: Vec<(&'static str, String)>,
     pub words: String,
     pub asked: Vec<AskedView>,
