@@ -125,9 +125,9 @@ async fn verdicts_and_readings_are_legible_to_all_eyes() {
 async fn it_needs_little_memory() {
     let shop = Shop::demonstration().await;
     kinds(&shop).await;
-    // An optimised build needs about half of it.
+    // An optimised build needs about half of it; with plan, parts and money it was 80 MB as built for tests.
     if let Some(megabytes) = shop.megabytes() {
-        assert!(megabytes < 80.0, "{megabytes} MB");
+        assert!(megabytes < 96.0, "{megabytes} MB");
     }
 }
 
