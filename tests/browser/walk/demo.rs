@@ -61,7 +61,7 @@ fn kind(address: &str) -> String {
     let path: Vec<&str> = path.split('/').map(|part| if is_name(&part) { part } else { "*" }).collect();
     let asked: Vec<&str> =
         query.split('&').filter_map(|pair| pair.split('=').next()).filter(|name| !name.is_empty()).collect();
-    let step = path.iter().position(|part| *part == "steps");
+    let step = path.iter().position(|part| ["steps", "plan"].contains(part));
     let path =
         path.iter().enumerate().map(|(at, part)| if step.is_some_and(|step| at == step + 1) { "*" } else { part });
     [path.collect::<Vec<_>>().join("/"), asked.join("&")].join(if asked.is_empty() { "" } else { "?" })
