@@ -7,7 +7,7 @@ use thiserror::Error;
 use super::currency::Currency;
 use super::discount::Discount;
 use super::line::{HowMany, Kind, Line, LineFault, LineId, Why};
-use super::money::Money;
+use super::money::{Money, TooLarge};
 use super::number::Number;
 use super::percent::Percent;
 use super::rounding::Terms;
@@ -55,6 +55,9 @@ pub struct Invoice {
     pub rows: Vec<Row>,
     pub by_rate: Vec<RateSum>,
     pub sum: Sum,
+    /// What of it had come in before it was issued, such as a deposit.
+    #[serde(default)]
+    pub paid_before: Money,
 }
 
 /// What an invoice is made of.
@@ -67,6 +70,8 @@ pub struct Draft<'a> {
     pub taxes: &'a TaxTable,
     pub lines: &'a [Line],
     pub discounts: &'a [Discount],
+    /// What came in beyond all that was invoiced until now.
+    pub held: Money,
 }
 
 /// Why an invoice cannot be issued, credited or changed, and the way to do it.
@@ -115,8 +120,10 @@ impl Invoice {
         }
         let total = total(draft.lines, draft.discounts, draft.taxes, draft.terms)?;
         let rows = rows(&draft, &total)?;
-        let Draft { number, on, currency, terms, .. } = draft;
-        Ok(Self { number, on, undoes: None, currency, terms, rows, by_rate: total.by_rate, sum: total.sum })
+        let Draft { number, on, currency, terms, held, .. } = draft;
+        let paid_before = held.min(total.sum.gross).above_zero();
+        let (by_rate, sum) = (total.by_rate, total.sum);
+        Ok(Self { number, on, undoes: None, currency, terms, rows, by_rate, sum, paid_before })
     }
 
     /// The credit that undoes this invoice: every row and sum of it, negated to the last coin.
@@ -138,8 +145,14 @@ impl Invoice {
             rows: self.rows.iter().map(Row::negated).collect(),
             by_rate: self.by_rate.iter().map(|rate| RateSum { sum: -rate.sum, ..rate.clone() }).collect(),
             sum: -self.sum,
+            paid_before: Money::ZERO,
             ..*self
         })
+    }
+
+    /// What is still to be paid of it.
+    pub fn to_pay(&self) -> Result<Money, TooLarge> {
+        self.sum.gross.less(self.paid_before)
     }
 
     fn has(&self, line: LineId) -> bool {

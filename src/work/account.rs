@@ -6,7 +6,7 @@ use crate::charges::glance::Account as Figures;
 use crate::charges::invoice::Invoice;
 use crate::charges::line::{Kind, Line, LineId};
 use crate::charges::money::Money;
-use crate::charges::payment::{DepositAsked, Payment};
+use crate::charges::payment::{Balance, DepositAsked, Payment};
 use crate::charges::quote::{Agreement, Answer, Change, ChangeId, How, QuoteLine, QuoteLineId, Said};
 use crate::charges::tax::{Tax, TaxKey, TaxTable};
 use crate::record::agreed_changes::{self, AgreedChange, ChangeAnswer};
@@ -55,6 +55,13 @@ pub(super) struct Reckoned {
     pub issued: Vec<Invoice>,
     pub deposit: Option<DepositAsked>,
     pub payments: Vec<Payment>,
+}
+
+impl Reckoned {
+    /// All that was invoiced against all that came in.
+    pub fn balance(&self) -> Done<Balance> {
+        Balance::of(self.issued.iter().map(|invoice| invoice.sum.gross), &self.payments).map_err(too_large)
+    }
 }
 
 impl Account {

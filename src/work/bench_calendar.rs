@@ -4,8 +4,7 @@ use super::Shop;
 use super::bench_time::{BenchTime, HANDS, WEEK, week_text};
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::move_part::day;
-use super::parts::day_words;
-use super::when::When;
+use super::when::{When, civil};
 use crate::plan::Calendar;
 use crate::record::closed_days::{self, ClosedDay};
 use crate::record::{Connection, settings};
@@ -144,7 +143,7 @@ impl Shop {
         Ok(CalendarView {
             week: WeekForm { hours: time.week.map(hours_text), hands: time.hands.to_string() },
             guessed: time.guessed,
-            closed: ahead.map(|closed| (closed.day.to_string(), day_words(closed.day), closed.words.clone())).collect(),
+            closed: ahead.map(|closed| (closed.day.to_string(), civil(closed.day), closed.words.clone())).collect(),
             saw: newest(&mut db).await?,
         })
     }

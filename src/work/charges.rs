@@ -4,12 +4,12 @@ use super::Shop;
 use super::account::{Account, Reckoned, too_large};
 use super::doing::Done;
 use super::job::JobHead;
-use super::parts::day_words;
+use super::when::civil;
 use crate::charges::discount::{Much, On};
 use crate::charges::invoice::{invoiced_on, standing};
 use crate::charges::line::{Kind, Line, Priced, Why};
 use crate::charges::money::Money;
-use crate::charges::payment::{Balance, Paid};
+use crate::charges::payment::Paid;
 use crate::charges::percent::Percent;
 use crate::charges::quote::{Cover, Covered, Under, covered};
 use crate::charges::total::total;
@@ -270,7 +270,7 @@ impl Account {
             .iter()
             .map(|invoice| InvoiceRow {
                 number: invoice.number.to_string(),
-                day: day_words(invoice.on),
+                day: civil(invoice.on),
                 gross: invoice.currency.show_named(invoice.sum.gross),
                 undoes: invoice.undoes.as_ref().map(|undoes| undoes.number.to_string()),
                 standing: stands(invoice.number),
@@ -345,15 +345,14 @@ impl Shop {
             let invoiced = invoiced_on(line.id, &reckoned.issued).map(|number| number.to_string());
             lines.push(account.line_row(line, cover, invoiced)?);
         }
-        let balance = Balance::of(reckoned.issued.iter().map(|invoice| invoice.sum.gross), &reckoned.payments);
-        let balance = balance.map_err(too_large)?;
+        let balance = reckoned.balance()?;
         let purse = &account.purse;
         let (totals, no_total) = match account.totals() {
             Ok(totals) => (totals, None),
             Err(why) => (Vec::new(), Some(why)),
         };
         let stamped = |on, words: &str| {
-            if words.is_empty() { day_words(on) } else { format!("{}; {words}", day_words(on)) }
+            if words.is_empty() { civil(on) } else { format!("{}; {words}", civil(on)) }
         };
         let above_zero = |money| (money > Money::ZERO).then(|| purse.show(money));
         Ok(ChargesView {

@@ -5,7 +5,7 @@ use super::doing::{Doing, Done, FieldFault, Refused};
 use super::money::OF_MONEY;
 use super::move_part::day;
 use super::shop_settings::zone;
-use super::when::When;
+use super::when::{When, civil};
 use crate::charges::hours::Quarters;
 use crate::charges::time::{Act, Habits, propose};
 use crate::record::acts::{self, DoneOnJob};
@@ -140,7 +140,7 @@ impl Shop {
         Ok(DayView {
             person: hand.map(|hand| (hand.public_id, hand.name)),
             day: on,
-            day_words: super::parts::day_words(on),
+            day_words: civil(on),
             rows,
             kept,
             people: hands.map(|person| (person.public_id, person.name)).collect(),

@@ -1,11 +1,14 @@
 //! An invoice in the words of its paper. What a part cost the shop, and who sold it, is not in it.
 
 use super::ShopSettings;
+use super::account::too_large;
 use super::card_paper::made_at;
-use super::parts::day_words;
+use super::doing::Done;
+use super::when::civil;
 use crate::charges::currency::Currency;
 use crate::charges::invoice::{Invoice, Of, Row};
 use crate::charges::line::{Kind, Why};
+use crate::charges::money::Money;
 use crate::handover::contents::{Align, Cell, Column, Paper, ShopHead, Table};
 use crate::handover::invoice::Bill;
 use jiff::Timestamp;
@@ -21,7 +24,7 @@ pub(super) struct Letter {
 }
 
 /// An invoice as its paper says it.
-pub(super) fn bill(letter: &Letter, invoice: &Invoice) -> Bill {
+pub(super) fn bill(letter: &Letter, invoice: &Invoice) -> Done<Bill> {
     let undoes = invoice.undoes.as_ref();
     let mut notes = vec![invoice.terms.words(invoice.currency)];
     notes.extend(
@@ -35,11 +38,11 @@ pub(super) fn bill(letter: &Letter, invoice: &Invoice) -> Bill {
             format!("Undoes invoice {} in full: {}.", undoes.number, undoes.reason.trim_end_matches('.'))
         }),
     );
-    Bill {
+    Ok(Bill {
         paper: if letter.shop.paper == "a4" { Paper::A4 } else { Paper::Letter },
         kind_title: if undoes.is_some() { "Credit" } else { "Invoice" }.to_owned(),
         number: invoice.number.to_string(),
-        date: day_words(invoice.on),
+        date: civil(invoice.on),
         undoes: undoes.map(|undoes| format!("undoes invoice {}", undoes.number)),
         shop: ShopHead {
             name: letter.shop.name.clone(),
@@ -51,9 +54,9 @@ pub(super) fn bill(letter: &Letter, invoice: &Invoice) -> Bill {
         heading: letter.heading.clone(),
         made_at: made_at(letter.now),
         rows: rows(invoice),
-        sums: sums(invoice),
+        sums: sums(invoice)?,
         notes,
-    }
+    })
 }
 
 fn rows(invoice: &Invoice) -> Table {
@@ -92,14 +95,20 @@ fn cells(row: &Row, currency: Currency) -> Vec<Cell> {
     ]
 }
 
-fn sums(invoice: &Invoice) -> Vec<(String, String)> {
+/// The last is what is to be paid, or what was credited.
+fn sums(invoice: &Invoice) -> Done<Vec<(String, String)>> {
     let show = |amount| invoice.currency.show(amount);
     let mut sums = vec![("Before tax".to_owned(), show(invoice.sum.net))];
     sums.extend(invoice.by_rate.iter().map(|rate| {
         let words = format!("{} {} on {}", rate.title, rate.rate.percent().show(), show(rate.sum.net));
         (words, show(rate.sum.tax))
     }));
-    let in_all = if invoice.undoes.is_some() { "Credited in all" } else { "To pay" };
-    sums.push((in_all.to_owned(), invoice.currency.show_named(invoice.sum.gross)));
-    sums
+    if invoice.paid_before > Money::ZERO {
+        sums.push(("In all".to_owned(), show(invoice.sum.gross)));
+        sums.push(("Paid already".to_owned(), show(-invoice.paid_before)));
+    }
+    let last = if invoice.undoes.is_some() { "Credited in all" } else { "To pay" };
+    let to_pay = invoice.to_pay().map_err(too_large)?;
+    sums.push((last.to_owned(), invoice.currency.show_named(to_pay)));
+    Ok(sums)
 }

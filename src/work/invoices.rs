@@ -7,9 +7,8 @@ use super::doing::{Doing, Done, FieldFault, Refused};
 use super::invoice_paper::{Letter, bill};
 use super::job::JobHead;
 use super::move_part::day;
-use super::parts::day_words;
 use super::shop_settings::{self, zone};
-use super::when::When;
+use super::when::{When, civil};
 use crate::charges::csv::to_csv;
 use crate::charges::invoice::{Draft, Invoice, InvoiceFault, invoiced_on};
 use crate::charges::number::Number;
@@ -105,7 +104,7 @@ async fn letter(db: &mut Connection, job: i64, now: Timestamp) -> Done<Letter> {
 /// Keeps an invoice or a credit with its paper.
 async fn issue(w: &mut Writing, shop: &Shop, job: i64, new: Issue<'_>, now: Timestamp) -> Done<()> {
     let letter = letter(w, job, now).await?;
-    let bytes = handover::invoice::invoice(&bill(&letter, &new.invoice))
+    let bytes = handover::invoice::invoice(&bill(&letter, &new.invoice)?)
         .map_err(|why| crate::record::Error::File(std::io::Error::other(why.to_string())))?;
     let sha256 = shop.record.files.store(&bytes)?;
     let file = NewFile {
@@ -143,11 +142,9 @@ async fn number_for(w: &mut Writing, account: &Account, on: Date, today: Date) -
         .map_err(|why| Refused::fault("day", why))?;
     let before = last.and_then(|(number, day)| {
         let odd = Odd::if_out_of_order("the last invoice", day, "this one", on);
-        odd.map(|_| {
-            format!("invoice {number} is of {}, and this one of {}: are both right?", day_words(day), day_words(on))
-        })
+        odd.map(|_| format!("invoice {number} is of {}, and this one of {}: are both right?", civil(day), civil(on)))
     });
-    let ahead = (on > today).then(|| format!("{} has not come yet: is the date right?", day_words(on)));
+    let ahead = (on > today).then(|| format!("{} has not come yet: is the date right?", civil(on)));
     Ok((number, before.into_iter().chain(ahead).collect()))
 }
 
@@ -226,6 +223,7 @@ impl Shop {
             taxes: &taxes,
             lines: &lines,
             discounts: &said,
+            held: reckoned.balance()?.over,
         };
         let invoice = Invoice::draw_up(draft, &reckoned.issued).map_err(at_lines)?;
         let (covers, _) = cover_rows(&account, &reckoned)?;
@@ -284,7 +282,7 @@ impl Shop {
         let mut db = self.record.look().await?;
         let account = Account::load(&mut db, job).await?;
         let kept = account.kept(number)?;
-        let bill = bill(&letter(&mut db, job, kept.stamp.at).await?, &kept.invoice);
+        let bill = bill(&letter(&mut db, job, kept.stamp.at).await?, &kept.invoice)?;
         let row = |row: &Vec<handover::contents::Cell>| {
             let text = |at: usize| row.get(at).map(|cell| cell.text.clone()).unwrap_or_default();
             let beneath = row.first().and_then(|cell| cell.beneath.clone()).unwrap_or_default();

@@ -3,7 +3,8 @@
 use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::JobLook;
-use super::parts::{Stock, day_words, fitted_at};
+use super::parts::{Stock, fitted_at};
+use super::when::civil;
 use crate::record::part_moves::{self, MoveKind, NewMove};
 use crate::record::parts::{self, AsItCame, NewPart, Origin, Part, Whose};
 
@@ -221,7 +222,7 @@ fn used(look: &JobLook, stock: &Stock, part: &Part) -> Vec<String> {
     if let Some(place) = fitted_at(look, part) {
         used.push(format!("it is fitted at {}", look.job.engine.architecture.label(place)));
     } else if let Some(fitted) = stock.moves_of(part.id).find(|one| one.said.kind == MoveKind::Fitted) {
-        used.push(format!("it was fitted on {}", day_words(fitted.said.day)));
+        used.push(format!("it was fitted on {}", civil(fitted.said.day)));
     }
     if let Some(other) = stock.replaced_by(part) {
         used.push(format!("{} takes its place", other.said.description));

@@ -4,11 +4,10 @@ use super::Shop;
 use super::account::Account;
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::move_part::day;
-use super::parts::day_words;
 use super::quote::QuoteLineForm;
 use super::shop_settings::zone;
 use super::times::step_of;
-use super::when::When;
+use super::when::{When, civil};
 use crate::charges::hours::Quarters;
 use crate::charges::odd::Odd;
 use crate::charges::quote::{Answer, How};
@@ -56,8 +55,8 @@ impl AnswerForm {
         if let Some(Odd::OutOfOrder { first_on, later_on, .. }) = odd.filter(|_| is_answer && !self.sure) {
             let words = format!(
                 "he is said to have answered on {}, before he was asked on {}: are both right?",
-                day_words(later_on),
-                day_words(first_on)
+                civil(later_on),
+                civil(first_on)
             );
             faults.push(FieldFault::new("sure", words));
         }

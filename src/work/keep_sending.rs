@@ -6,8 +6,8 @@ use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::JobLook;
 use super::limits::figure;
 use super::move_part::day;
-use super::parts::day_words;
 use super::sendings::Out;
+use super::when::civil;
 use crate::engine::{FindingFeature, FindingKey, Place, SheetKey};
 use crate::metrology::Band;
 use crate::record::changes::NewChange;
@@ -122,8 +122,7 @@ impl SendingForm {
         match (sent, back) {
             (None, Some(_)) => faults.push(FieldFault::new("sent", "enter the day it left: it is said to be back")),
             (Some(sent), Some(back)) if back < sent => {
-                faults
-                    .push(FieldFault::new("back", format!("it left on {}: enter a day from then on", day_words(sent))));
+                faults.push(FieldFault::new("back", format!("it left on {}: enter a day from then on", civil(sent))));
             }
             _ => {}
         }

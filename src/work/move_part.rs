@@ -5,8 +5,9 @@ use super::changes::{keep_change, place_of_change};
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::JobLook;
 use super::keep_part::quantity;
-use super::parts::{Stock, day_words};
+use super::parts::Stock;
 use super::supply::Supply;
+use super::when::civil;
 use crate::engine::{ItemKind, ItemRef, Place};
 use crate::record::changes::NewChange;
 use crate::record::part_moves::{self, MoveKind, NewMove};
@@ -93,7 +94,7 @@ impl MoveForm {
             refuse("day", "this day has not come yet: enter the day it happened".to_owned());
         }
         if let Some(ordered) = supply.first_ordered.filter(|ordered| is_done && day < *ordered) {
-            refuse("day", format!("it was ordered on {}: enter a day from then on", day_words(ordered)));
+            refuse("day", format!("it was ordered on {}: enter a day from then on", civil(ordered)));
         }
         if due.is_some_and(|due| due < day) {
             refuse("due", "this is before the day of the order: enter the day it is promised for".to_owned());

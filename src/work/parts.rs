@@ -6,6 +6,7 @@ use super::job::{JobHead, JobLook};
 use super::keep_part::PartForm;
 use super::money::Purse;
 use super::supply::{PartState, Supply};
+use super::when::civil;
 use super::{PhotoView, Shop};
 use crate::charges::money::Money;
 use crate::engine::{ItemKind, Place};
@@ -136,17 +137,12 @@ impl Stock {
     }
 }
 
-/// "3 June 2026".
-pub(super) fn day_words(day: Date) -> String {
-    day.strftime("%-d %B %Y").to_string()
-}
-
 impl JobLook {
     pub(super) fn part_row(&self, stock: &Stock, part: &Part) -> PartRow {
         let (said, supply) = (&part.said, stock.supply(part));
         let state = supply.state();
-        let due = supply.due.filter(|_| !supply.is_here()).map(|day| format!("due {}", day_words(day)));
-        let came = supply.last_received.map(|day| format!("came {}", day_words(day)));
+        let due = supply.due.filter(|_| !supply.is_here()).map(|day| format!("due {}", civil(day)));
+        let came = supply.last_received.map(|day| format!("came {}", civil(day)));
         let step = self.steps.iter().find(|step| Some(step.id) == said.step);
         PartRow {
             public_id: part.public_id.clone(),
@@ -271,11 +267,11 @@ impl Shop {
         let engine = &look.job.engine.architecture;
         let moved = |one: &PartMove| {
             let said = &one.said;
-            let due = said.due.map_or_else(String::new, |due| format!(", promised for {}", day_words(due)));
+            let due = said.due.map_or_else(String::new, |due| format!(", promised for {}", civil(due)));
             let at = said.place.map_or_else(String::new, |place| format!(" at {}", engine.label(place)));
             MoveView {
                 id: one.id,
-                what: format!("{} {}{at}, {}{due}", said.quantity, said.kind.word(), day_words(said.day)),
+                what: format!("{} {}{at}, {}{due}", said.quantity, said.kind.word(), civil(said.day)),
                 words: said.words.clone(),
                 when: look.when.stamp(&one.stamp),
             }

@@ -1,14 +1,13 @@
 //! Deposits asked for, and what the customer paid.
 
 use super::Shop;
-use super::account::{Account, too_large};
+use super::account::Account;
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::move_part::day;
-use super::parts::day_words;
 use super::shop_settings::zone;
-use super::when::When;
+use super::when::{When, civil};
 use crate::charges::odd::Odd;
-use crate::charges::payment::{Balance, DepositAsked, Paid, Payment};
+use crate::charges::payment::{DepositAsked, Paid, Payment};
 use crate::record::payments::{self, PAID};
 use crate::record::{Writing, settings};
 use jiff::civil::Date;
@@ -93,7 +92,7 @@ impl Shop {
         let Some(payment) = payment.ok().filter(|_| faults.is_empty()) else { return Err(Refused::Faults(faults)) };
         let odd = odd(&account, payment, today)?;
         if !odd.is_empty() && !form.sure {
-            return Err(Refused::fault("sure", odd.join(" ")));
+            return Err(Refused::Faults(odd.into_iter().map(|words| FieldFault::new("sure", words)).collect()));
         }
         payments::insert(&mut w, job, payment, form.words.trim()).await?;
         Ok(w.commit().await?)
@@ -115,16 +114,15 @@ impl Shop {
 /// What to ask about a payment before it is kept.
 fn odd(account: &Account, payment: Payment, today: Date) -> Done<Vec<String>> {
     let reckoned = account.reckoned()?;
-    let balance = Balance::of(reckoned.issued.iter().map(|invoice| invoice.sum.gross), &reckoned.payments);
     let first = match payment.paid {
         Paid::Deposit { .. } => reckoned.deposit.map(|asked| ("the deposit was asked for", asked.on)),
         Paid::OnInvoice => account.last_invoice_on().map(|on| ("the invoice is of", on)),
         Paid::Progress | Paid::GivenBack => None,
     };
-    let odd = payment.odd(balance.map_err(too_large)?, first, today);
+    let odd = payment.odd(reckoned.balance()?, first, today);
     let words = |odd: &Odd| match odd {
         Odd::OutOfOrder { first, first_on, later, later_on } => {
-            format!("{first} {}, {later} {}: are both right?", day_words(*first_on), day_words(*later_on))
+            format!("{first} {}, {later} {}: are both right?", civil(*first_on), civil(*later_on))
         }
         other => other.words(account.purse.currency),
     };

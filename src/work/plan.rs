@@ -7,12 +7,12 @@ use super::doing::Done;
 use super::floor::StepLink;
 use super::in_shop::InShop;
 use super::job::JobHead;
-use super::parts::day_words;
 use super::plan_picture::picture;
 use super::plan_tasks::{PlanTasks, TaskOf, is_open};
 use super::promises::PromiseView;
 use super::step_plan::HoursForm;
 use super::waits::{WaitView, kinds_of_wait};
+use super::when::civil;
 use crate::drawing::Drawing;
 use crate::plan::{self, CriticalPath, Forecast, ForecastFault, Promise, Simulation, Takes};
 use crate::record::{promises, waits};
@@ -195,8 +195,8 @@ impl<'a> Played<'a> {
             (days != 0).then(|| MovedView {
                 job: *number,
                 title: build.title.clone(),
-                now: day_words(moved.now),
-                then: day_words(moved.then),
+                now: civil(moved.now),
+                then: civil(moved.then),
                 by: format!("{} {}", days_words(days.abs()), if days > 0 { "later" } else { "sooner" }),
             })
         };
@@ -209,9 +209,9 @@ fn told(forecast: &Forecast, shop: &InShop, job: i64, trials: u32) -> ToldView {
     let holds = shop.promised(job).map(|day| of_hundred(forecast.chance_by(day)));
     ToldView {
         sentence: format!("Tell him {}.", promise.words(shop.today)),
-        even: day_words(promise.even),
-        given: day_words(promise.given),
-        safe: day_words(promise.safe),
+        even: civil(promise.even),
+        given: civil(promise.given),
+        safe: civil(promise.safe),
         given_day: promise.given.to_string(),
         trials,
         promise_holds: holds.map(|share| format!("the day promised holds in {share}")),
@@ -244,7 +244,7 @@ fn plan_needs(shop: &InShop, tasks: &PlanTasks<'_>) -> Vec<PlanNeed> {
         let TaskOf::Need(needed, arrival, step) = task else { return None };
         let by = |share| {
             let days = i64::try_from(arrival.days.quantile(share)).unwrap_or_default();
-            day_words(day_after(shop.today, days))
+            civil(day_after(shop.today, days))
         };
         Some(PlanNeed {
             what: needed.said(shop.today),

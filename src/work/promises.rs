@@ -3,8 +3,7 @@
 use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::move_part::day;
-use super::parts::day_words;
-use super::when::When;
+use super::when::{When, civil};
 use crate::record::promises::{self, Promise};
 
 /// What is typed of a promise.
@@ -33,7 +32,7 @@ pub struct PromiseView {
 impl PromiseView {
     pub(super) fn of(promise: &Promise, when: &When) -> Self {
         Self {
-            day: day_words(promise.day),
+            day: civil(promise.day),
             words: promise.words.clone(),
             late: promise.day < when.today(),
             told: when.stamp(&promise.stamp),

@@ -6,7 +6,7 @@ use super::account::{Account, too_large};
 use super::charges::{CoverRow, cover_rows};
 use super::doing::Done;
 use super::job::{JobHead, JobLook};
-use super::parts::day_words;
+use super::when::civil;
 use crate::charges::hours::Quarters;
 use crate::charges::quote::{Answer, How};
 use crate::record::agreed_changes::AgreedChange;
@@ -108,14 +108,14 @@ impl AnswerView {
     pub(super) fn of(answer: &Answer) -> Self {
         let said = |asked: Asked, word: &str, on, how: How, words: &str| Self {
             asked,
-            words: format!("{word} {}, {}", day_words(on), how.words()),
+            words: format!("{word} {}, {}", civil(on), how.words()),
             said: words.to_owned(),
         };
         match answer {
             Answer::NotAsked => Self { asked: Asked::NotYet, words: "not sent yet".to_owned(), said: String::new() },
             Answer::Awaited { since } => Self {
                 asked: Asked::Awaited,
-                words: format!("sent {}, no answer yet", day_words(*since)),
+                words: format!("sent {}, no answer yet", civil(*since)),
                 said: String::new(),
             },
             Answer::Agreed(by) => said(Asked::Agreed, "agreed", by.on, by.how, &by.words),
@@ -184,7 +184,7 @@ impl Shop {
             let said = &answer.said;
             let how = said.how.map(|how| format!(", {}", how.words())).unwrap_or_default();
             (
-                format!("{} {}{how}; {}", said.kind.word(), day_words(said.day), look.when.stamp(&answer.stamp)),
+                format!("{} {}{how}; {}", said.kind.word(), civil(said.day), look.when.stamp(&answer.stamp)),
                 said.words.clone(),
             )
         });

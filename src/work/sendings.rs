@@ -4,7 +4,7 @@ use super::doing::{Done, Refused};
 use super::floor::StepLink;
 use super::job::{JobHead, JobLook};
 use super::keep_sending::SendingForm;
-use super::parts::day_words;
+use super::when::civil;
 use super::{PhotoView, Shop};
 use crate::drawing::Mark;
 use crate::engine::{FindingFeature, SheetKey};
@@ -126,10 +126,10 @@ pub(super) fn is_late(sending: &Sending, today: Date) -> bool {
 /// "away since 3 June 2026, due 12 June 2026".
 pub(super) fn stands(sending: &Sending) -> String {
     let said = &sending.said;
-    let due = said.due.map_or_else(String::new, |due| format!(", due {}", day_words(due)));
+    let due = said.due.map_or_else(String::new, |due| format!(", due {}", civil(due)));
     match (said.sent, said.back) {
-        (_, Some(back)) => format!("back {}", day_words(back)),
-        (Some(sent), None) => format!("away since {}{due}", day_words(sent)),
+        (_, Some(back)) => format!("back {}", civil(back)),
+        (Some(sent), None) => format!("away since {}{due}", civil(sent)),
         (None, None) => format!("here still{due}"),
     }
 }

@@ -5,9 +5,8 @@ use super::account::Account;
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::{JobHead, JobLook};
 use super::move_part::day;
-use super::parts::day_words;
 use super::shop_settings::zone;
-use super::when::When;
+use super::when::{When, civil};
 use crate::charges::hours::Quarters;
 use crate::charges::quote::hours_by_step;
 use crate::record::work_clocks::{self, Clock};
@@ -127,7 +126,7 @@ impl JobLook {
         TimeRow {
             id: worked.id,
             name: worked.name.clone(),
-            day: day_words(worked.said.day),
+            day: civil(worked.said.day),
             hours: worked.said.hours.show(),
             step: account.step_title(worked.said.step),
             charged: worked.said.charged,
@@ -302,7 +301,7 @@ async fn stop(w: &mut Writing, clock: &Clock, doing: &Doing) -> Done<()> {
     let new = NewWorked {
         step: clock.step,
         person: clock.person,
-        day: when.day_of(clock.started.at),
+        day: when.date(clock.started.at),
         hours,
         rate: None,
         charged: Charged::Charged,

@@ -5,7 +5,7 @@ use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::JobLook;
 use super::move_part::day;
 use super::needs::wait_words;
-use super::parts::day_words;
+use super::when::civil;
 use crate::record::steps::Step;
 use crate::record::waits::{self, NewWait, Wait, Why};
 
@@ -47,13 +47,13 @@ pub(super) fn kinds_of_wait() -> Vec<(&'static str, &'static str)> {
 impl JobLook {
     fn wait_view(&self, wait: &Wait) -> WaitView {
         let said = &wait.said;
-        let expected = said.expected.map_or_else(String::new, |day| format!(", expected {}", day_words(day)));
+        let expected = said.expected.map_or_else(String::new, |day| format!(", expected {}", civil(day)));
         let step = self.steps.iter().find(|step| Some(step.id) == said.step);
         WaitView {
             id: wait.id,
             what: wait_words(said.why, &said.words),
             step: step.map(|step| step.title.clone()),
-            when: format!("since {}{expected}", day_words(said.since)),
+            when: format!("since {}{expected}", civil(said.since)),
             late: said.expected.is_some_and(|expected| expected < self.when.today()),
             undated: said.expected.is_none(),
             said: self.when.stamp(&wait.stamp),
@@ -88,7 +88,7 @@ impl WaitForm {
             faults.push(FieldFault::new("since", "this day has not come yet: enter the day from which it waits"));
         }
         if expected.is_some_and(|expected| expected < since) {
-            let words = format!("it waits since {}: enter a day from then on, or none", day_words(since));
+            let words = format!("it waits since {}: enter a day from then on, or none", civil(since));
             faults.push(FieldFault::new("expected", words));
         }
         let (Some(why), true) = (why, faults.is_empty()) else { return Err(Refused::Faults(faults)) };

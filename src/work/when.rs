@@ -45,11 +45,6 @@ impl When {
         instant.to_zoned_datetime(self.zone.clone()).date()
     }
 
-    /// The day an instant falls on.
-    pub fn day_of(&self, instant: Timestamp) -> Date {
-        instant.to_zoned_datetime(self.zone.clone()).date()
-    }
-
     /// The minutes of the day an instant falls on, from midnight.
     pub fn minute_of(&self, instant: Timestamp) -> u16 {
         let time = instant.to_zoned_datetime(self.zone.clone()).time();

@@ -58,6 +58,7 @@ async fn an_invoice_is_issued_looked_at_and_credited() {
     for said in ["Northfell Bearing shells", "148.75\u{a0}EUR", "SHA-256", "Quill &#38; Sons"] {
         assert!(one.contains(said), "{said}: {one}");
     }
+    assert!(!one.contains("Paid already"), "{one}");
     let twice = house.send(INVOICES, &[("line-1", "yes"), ("sure", "yes")]).await;
     assert_eq!(twice.status, 422);
     assert!(twice.text.contains("credit 2026-0001 first"), "{}", twice.text);

@@ -259,6 +259,22 @@ fn an_invoice_tells_no_costs() {
     assert!(serde_json::from_str::<Invoice>(&kept.replace("EUR", "XXQ")).is_err());
 }
 
+/// 200.00 at 19 % is 238.00. Of 100.00 held 138.00 are left to pay, of 300.00 nothing, and never less; a credit is in full.
+#[test]
+fn what_came_in_before_is_taken_off_what_is_to_be_paid() {
+    let lines = [line(1, Kind::Part, 2_000, 10_000)];
+    let taxes = taxes("19", "7");
+    for (held, before, to_pay) in [(0, 0, 23_800), (10_000, 10_000, 13_800), (30_000, 23_800, 0)] {
+        let draft = Draft { held: minor(held), ..draft(1, &lines, &taxes, Terms::default()) };
+        let invoice = Invoice::draw_up(draft, &[]).unwrap();
+        assert_eq!((invoice.paid_before, invoice.to_pay()), (minor(before), Ok(minor(to_pay))), "{held}");
+        let issued = [invoice.clone()];
+        let number = Number::ByYear { year: 2026, count: 2 };
+        let credit = invoice.credit(number, day("2026-05-05"), "wrong", &issued).unwrap();
+        assert_eq!((credit.paid_before, credit.to_pay()), (minor(0), Ok(minor(-23_800))));
+    }
+}
+
 /// RFC 4180: CR LF behind each record, quotes around fields with commas, quotes or line breaks, quotes doubled.
 #[test]
 fn comma_separated() {
