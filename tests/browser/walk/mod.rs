@@ -6,6 +6,7 @@ mod demo;
 mod details;
 mod lan;
 mod mains;
+mod money;
 mod new_job;
 mod parts;
 mod phone;
