@@ -6,7 +6,9 @@ use super::doing::{Doing, Done, Refused};
 use crate::engine::SheetKey;
 use crate::record::attachments::{self, NewAttachment};
 use crate::record::files::{self, Contents, Files, Incoming, NewFile};
-use crate::record::{self, builds, parts, rounds, sendings};
+use crate::record::parts::{self, Part};
+use crate::record::sendings::{self, Sending};
+use crate::record::{self, builds, rounds};
 use crate::sheets::sheet;
 use std::io::Cursor;
 
@@ -53,6 +55,12 @@ pub struct Beside<'a> {
     pub round: Option<(SheetKey, i64)>,
     /// Public id of the part it shows, or of the work sent out whose ticket it is.
     pub thing: Option<&'a str>,
+}
+
+/// What a public id in an address names.
+enum Thing {
+    Part(Part),
+    Sent(Sending),
 }
 
 /// Which copy of a picture.
@@ -170,25 +178,29 @@ impl Shop {
     /// # Errors
     /// [`Refused::NotFound`] where the job has none of this id.
     pub async fn thing_called(&self, job: i64, thing: &str) -> Done<String> {
-        let mut db = self.record.look().await?;
-        let part = parts::of(&mut db, Some(job)).await?.into_iter().find(|part| part.public_id == thing);
-        if let Some(part) = part {
-            return Ok(part.said.description);
-        }
-        let sending = sendings::of(&mut db, Some(job)).await?.into_iter().find(|sending| sending.public_id == thing);
-        sending.map(|sending| sending.said.what).ok_or(Refused::NotFound)
+        Ok(match self.thing(job, thing).await? {
+            Thing::Part(part) => part.said.description,
+            Thing::Sent(sending) => sending.said.what,
+        })
     }
 
-    /// The part or the work sent out that a public id names.
+    /// The part or the work sent out that a public id names, by number.
     async fn thing_ids(&self, job: i64, thing: Option<&str>) -> Done<(Option<i64>, Option<i64>)> {
         let Some(thing) = thing else { return Ok((None, None)) };
+        Ok(match self.thing(job, thing).await? {
+            Thing::Part(part) => (Some(part.id), None),
+            Thing::Sent(sending) => (None, Some(sending.id)),
+        })
+    }
+
+    async fn thing(&self, job: i64, public_id: &str) -> Done<Thing> {
         let mut db = self.record.look().await?;
-        let part = parts::of(&mut db, Some(job)).await?.into_iter().find(|part| part.public_id == thing);
+        let part = parts::of(&mut db, Some(job)).await?.into_iter().find(|part| part.public_id == public_id);
         if let Some(part) = part {
-            return Ok((Some(part.id), None));
+            return Ok(Thing::Part(part));
         }
-        let sending = sendings::of(&mut db, Some(job)).await?.into_iter().find(|sending| sending.public_id == thing);
-        sending.map(|sending| (None, Some(sending.id))).ok_or(Refused::NotFound)
+        let sent = sendings::of(&mut db, Some(job)).await?.into_iter().find(|sent| sent.public_id == public_id);
+        sent.map(Thing::Sent).ok_or(Refused::NotFound)
     }
 
     /// Looks at a file that came, with its smaller copies beside it.
