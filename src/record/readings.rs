@@ -227,7 +227,9 @@ pub async fn jobs_of_item(db: &mut Connection, item: i64) -> Result<Vec<(i64, i6
 /// The reading that an act took.
 pub async fn number_by_act(db: &mut Connection, build: i64, act: i64) -> Result<Option<i64>> {
     let row =
-        sqlx::query!("SELECT number FROM reading WHERE build = ? AND made = ?", build, act).fetch_optional(db).await?;
+        sqlx::query!("SELECT number FROM reading WHERE build = ? AND made = ? ORDER BY number LIMIT 1", build, act)
+            .fetch_optional(db)
+            .await?;
     Ok(row.map(|row| row.number))
 }
 

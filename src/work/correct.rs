@@ -5,6 +5,7 @@ use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::JobLook;
 use super::reading_view::reading_view;
 use super::rounds::counting_or_first;
+use super::said_for_all::speaks_for_all;
 use super::take::understand;
 use crate::record::gauges;
 use crate::record::readings::{self, NewReading, Reading, ReadingState};
@@ -116,7 +117,8 @@ impl Shop {
         Ok(w.commit().await?)
     }
 
-    /// Withdraws the reading last taken by mistake; it stays, struck through.
+    /// Withdraws the reading last taken by mistake; it stays, struck through. With what was said for all at once go the
+    /// exceptions that were said with it.
     ///
     /// # Errors
     /// Where it no longer stands.
@@ -130,7 +132,13 @@ impl Shop {
             return Err(Refused::Conflict { stands: "it does not count any more".to_owned() });
         }
         let Some(mut w) = self.begin(doing, "withdraw reading", Some(job)).await? else { return Ok(()) };
-        readings::set_state(&mut w, job, number, ReadingState::Withdrawn).await?;
+        let with_it = |r: &&Reading| {
+            let live = matches!(r.state, ReadingState::Stands | ReadingState::Rival);
+            live && r.made == reading.made && speaks_for_all(reading.slot.place)
+        };
+        for other in look.job.readings.iter().filter(|r| r.number == number || with_it(r)) {
+            readings::set_state(&mut w, job, other.number, ReadingState::Withdrawn).await?;
+        }
         Ok(w.commit().await?)
     }
 

@@ -70,6 +70,7 @@ mod repeatability;
 mod round_temperatures;
 mod rounds;
 mod rounds_compared;
+mod said_for_all;
 mod search;
 mod second_checks;
 mod second_readings;

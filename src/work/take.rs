@@ -4,6 +4,7 @@ use super::Shop;
 use super::doing::{Doing, Done, Refused};
 use super::job::JobLook;
 use super::rounds::counting_or_first;
+use super::said_for_all;
 use super::sheet::next_in_group;
 use super::slot_view::how_read;
 use crate::engine::{SheetKey, SlotKey};
@@ -18,7 +19,7 @@ use crate::sheets::{Coarse, Depth, Slot, Words, coarse, home_of_reading, misread
 pub struct NewEntry {
     pub sheet: SheetKey,
     pub slot: SlotKey,
-    /// As typed; for "checked good", how.
+    /// As typed; for "checked good", how. In a slot that speaks for all places, "2.7 except 3: 2.5" as well.
     pub text: String,
     pub checked: bool,
     /// Number of the reading that stood in the slot when this was typed.
@@ -79,59 +80,38 @@ impl Shop {
             Some(chosen) => look.job.gauges.iter().find(|gauge| gauge.public_id == *chosen),
             None => look.job.usual_gauge(slot),
         };
-        let setting = gauge.and_then(|gauge| look.job.setting(slot, gauge));
-        let understood = understand(&look, slot, gauge, setting, &entry.text, entry.checked)?;
-        enough(&look, slot, gauge, &understood)?;
+        let parts = said_for_all::parts(&look.job.engine.architecture, &slots, slot, &entry.text);
+        let parts = parts.map_err(|fault| Refused::fault("value", fault))?;
+        let mut figures = Vec::new();
+        for (nth, (slot, text)) in parts.into_iter().enumerate() {
+            let checked = entry.checked && nth == 0;
+            let saw = entry.saw.filter(|_| nth == 0);
+            figures.push(figure_for(&look, slot, gauge, checked, text, saw)?);
+        }
         let counting = look.job.counting(key).map(|round| round.id);
-        let question = understood.question(&look, slot, counting);
-        let as_read = question.is_some();
-        if let Some((question, _)) = question.filter(|(_, answered)| !answered && !entry.as_read) {
+        let questions: Vec<_> = figures.iter().map(|one| one.understood.question(&look, one.slot, counting)).collect();
+        let open = questions.iter().flatten().find(|(_, answered)| !answered && !entry.as_read);
+        if let Some((question, _)) = open {
             if self.was_done(doing).await? {
                 return self.taken_by(&doing.key, &look, &slots, slot).await;
             }
-            return Ok(Took::Odd { question });
+            return Ok(Took::Odd { question: question.clone() });
         }
         let steps = self.steps_with(job, key).await?;
         let Some(mut w) = self.begin(doing, "take reading", Some(job)).await? else {
             return self.taken_by(&doing.key, &look, &slots, slot).await;
         };
         let round = counting_or_first(&mut w, job, key).await?;
-        // Looked at again inside the transaction: another tablet may have been quicker.
-        let now: Vec<Reading> = readings::of_build(&mut w, job).await?;
-        let live = |r: &&Reading| {
-            r.round == round && r.slot == slot.key && matches!(r.state, ReadingState::Stands | ReadingState::Rival)
-        };
-        let latest = now.iter().rev().find(live).map(|r| r.number);
-        // A second reading is to be taken without having seen the first.
-        let unseen = look.job.second.contains(&slot.key.feature) && now.iter().filter(live).count() < 2;
-        let rival = latest != entry.saw && latest.is_some() && !unseen;
-        let gauge = gauge_of(&mut w, &look, slot, gauge).await?;
-        let number = readings::insert(
-            &mut w,
-            job,
-            &NewReading {
-                item: look.job.item(slot.item).ok_or(Refused::NotFound)?,
-                sheet: key,
-                slot: slot.key.clone(),
-                round,
-                says: understood.says,
-                typed: entry.text.trim().to_owned(),
-                unit: understood.unit,
-                resolution: understood.resolution,
-                gauge: gauge.map(|(gauge, _)| gauge),
-                gauge_setting: gauge.and_then(|(_, setting)| setting),
-                saw: entry.saw,
-                corrects: None,
-                why: String::new(),
-                as_read,
-                moved_from: None,
-                state: if rival { ReadingState::Rival } else { ReadingState::Stands },
-            },
-        )
-        .await?;
+        let (mut first, mut rivals) = (None, false);
+        for (figure, question) in figures.iter().zip(&questions) {
+            let (number, rival) = keep(&mut w, &look, key, round, figure, question.is_some()).await?;
+            first.get_or_insert(number);
+            rivals |= rival;
+        }
         self.begin_for_sheet(&mut w, &steps).await?;
         w.commit().await?;
-        if rival {
+        let number = first.ok_or(Refused::NotFound)?;
+        if rivals {
             return Ok(Took::Rival { number });
         }
         let after = self.look_at_job(job, doing.at).await?;
@@ -150,6 +130,70 @@ impl Shop {
             _ => Took::Kept { number, next: next_in_group(look, slots, taken.round, &slot.key) },
         })
     }
+}
+
+/// What an entry says in one slot.
+struct FigureFor<'a> {
+    slot: &'a Slot,
+    gauge: Option<&'a Gauge>,
+    text: String,
+    understood: Understood,
+    saw: Option<i64>,
+}
+
+fn figure_for<'a>(
+    look: &'a JobLook,
+    slot: &'a Slot,
+    gauge: Option<&'a Gauge>,
+    checked: bool,
+    text: String,
+    saw: Option<i64>,
+) -> Done<FigureFor<'a>> {
+    let setting = gauge.and_then(|gauge| look.job.setting(slot, gauge));
+    let understood = understand(look, slot, gauge, setting, &text, checked)?;
+    enough(look, slot, gauge, &understood)?;
+    Ok(FigureFor { slot, gauge, text, understood, saw })
+}
+
+/// Keeps a figure in its slot; its number, and whether it is a rival of another taken meanwhile.
+async fn keep(
+    w: &mut Writing,
+    look: &JobLook,
+    sheet: SheetKey,
+    round: i64,
+    figure: &FigureFor<'_>,
+    as_read: bool,
+) -> Done<(i64, bool)> {
+    let (job, slot) = (look.job.build.id, figure.slot);
+    // Looked at again inside the transaction: another tablet may have been quicker.
+    let now: Vec<Reading> = readings::of_build(w, job).await?;
+    let live = |r: &&Reading| {
+        r.round == round && r.slot == slot.key && matches!(r.state, ReadingState::Stands | ReadingState::Rival)
+    };
+    let latest = now.iter().rev().find(live).map(|r| r.number);
+    // A second reading is to be taken without having seen the first.
+    let unseen = look.job.second.contains(&slot.key.feature) && now.iter().filter(live).count() < 2;
+    let rival = latest != figure.saw && latest.is_some() && !unseen;
+    let gauge = gauge_of(w, look, slot, figure.gauge).await?;
+    let new = NewReading {
+        item: look.job.item(slot.item).ok_or(Refused::NotFound)?,
+        sheet,
+        slot: slot.key.clone(),
+        round,
+        says: figure.understood.says.clone(),
+        typed: figure.text.trim().to_owned(),
+        unit: figure.understood.unit,
+        resolution: figure.understood.resolution,
+        gauge: gauge.map(|(gauge, _)| gauge),
+        gauge_setting: gauge.and_then(|(_, setting)| setting),
+        saw: figure.saw,
+        corrects: None,
+        why: String::new(),
+        as_read,
+        moved_from: None,
+        state: if rival { ReadingState::Rival } else { ReadingState::Stands },
+    };
+    Ok((readings::insert(w, job, &new).await?, rival))
 }
 
 /// Understands what was typed for a slot, read with a gauge at a setting.

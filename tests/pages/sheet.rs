@@ -123,6 +123,31 @@ async fn all_mains_at_once_take_one_form() {
 }
 
 #[tokio::test]
+async fn all_but_those_named_take_one_form() {
+    let house = House::with_a_job().await;
+    for (text, said) in [
+        ("2.3 except 7: 2.2", "there is no 7 among main 1 to main 5"),
+        ("2.3 except 3", "enter which one, a colon and its figure"),
+        ("2.3 except 3: 2.2 psi", "pressure"),
+        ("2.3 except 3: 2.2; 3: 2.1", "is excepted twice"),
+    ] {
+        let answer = enter(&house, "main-clearance@mains", text, &[]).await;
+        assert_eq!(answer.status, 422, "{text}");
+        assert!(
+            answer.text.contains(said) && answer.text.contains(&format!("value=\"{text}\"")),
+            "{text}: {}",
+            answer.text
+        );
+    }
+    let answer = enter(&house, "main-clearance@mains", "by feel except 3: 2.2", &[("checked", "true")]).await;
+    assert_eq!(answer.status, 303);
+    let page = house.see(&format!("{MAINS}?at=main.2")).await.text;
+    assert!(page.contains("2.2\u{a0}thou"), "{page}");
+    let page = house.see(&format!("{MAINS}?at=main.3")).await.text;
+    assert!(page.contains("checked: by feel") && !page.contains("except 3"), "{page}");
+}
+
+#[tokio::test]
 async fn what_cannot_be_is_said_beside_the_field_with_what_was_typed() {
     let house = House::with_a_job().await;
     for (text, said) in [

@@ -53,6 +53,39 @@ async fn the_same_post_sent_twice_is_one_reading() {
 }
 
 #[tokio::test]
+async fn all_in_one_figure_but_for_those_named_is_one_act() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    let took = bench.take(job, "main-clearance@mains", "2.7 except 3: 2.5; main 5: 2.6", None).await;
+    assert!(matches!(took, Took::Kept { number: 1, .. }), "{took:?}");
+    let view = bench.shop.sheet(job, SheetKey::MainBearings, None, bench.now()).await.unwrap();
+    let clearances: Vec<_> = view
+        .places
+        .iter()
+        .filter(|place| place.key.starts_with("main."))
+        .map(|place| place.findings[0].value.clone().unwrap_or_default())
+        .collect();
+    assert_eq!(clearances, ["2.7\u{a0}thou", "2.7\u{a0}thou", "2.5\u{a0}thou", "2.7\u{a0}thou", "2.6\u{a0}thou"]);
+    assert_eq!(slot(&bench, job, "main-clearance@main.2").await.readings[0].typed, "2.5");
+
+    // Undone as it was said: at once.
+    bench.shop.withdraw_reading(&bench.doing(), job, 1).await.unwrap();
+    assert!(slot(&bench, job, "main-clearance@main.2").await.readings.is_empty());
+    assert!(slot(&bench, job, "main-clearance@main.4").await.readings.is_empty());
+}
+
+#[tokio::test]
+async fn an_exception_to_what_another_has_read_is_its_rival() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    bench.take(job, "main-clearance@main.2", "2.4", None).await;
+    let took = bench.take(job, "main-clearance@mains", "2.7 except 3: 2.5", None).await;
+    assert_eq!(took, Took::Rival { number: 2 });
+    assert_eq!(slot(&bench, job, "main-clearance@main.2").await.rivals.len(), 2);
+    assert!(slot(&bench, job, "main-clearance@mains").await.rivals.is_empty());
+}
+
+#[tokio::test]
 async fn two_tablets_on_one_slot_leave_it_undecided_until_someone_chooses() {
     let bench = Bench::open().await;
     let job = bench.inline_four().await;
