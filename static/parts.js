@@ -1,9 +1,24 @@
 // Brings parts of the page up to date from the server without leaving it: whoever fires "witness:parts" names the address.
 // A part somebody is typing in stays as it is, unless all are asked for. "witness:shown" follows when they stand,
-// "witness:unreached" where no answer comes.
+// "witness:unreached" where no answer comes. Parts are put up one by one, and wait while somebody types: no figure is to wait
+// for a page.
 "use strict";
 (() => {
+  const PAUSE = 200;
+  const TOGETHER = ["entry", "walk"];
   let latest = 0;
+  let touched = -Infinity;
+  addEventListener("keydown", () => (touched = performance.now()), true);
+
+  // What the server last sent of each part: the same needs not be put up again.
+  const sent = new Map();
+
+  // Lets what was typed go first.
+  async function quiet() {
+    for (let wait = 0; wait >= 0; wait = touched + PAUSE - performance.now()) {
+      await new Promise((go) => setTimeout(go, wait));
+    }
+  }
 
   const typing = (part) =>
     part.contains(document.activeElement) || [...part.querySelectorAll("input:not([type=hidden])")].some((field) => field.value !== field.defaultValue);
@@ -14,6 +29,16 @@
       const same = [...fresh.querySelectorAll("details[data-fold]")].find((other) => other.dataset.fold === fold.dataset.fold);
       if (same) same.open = true;
     }
+  }
+
+  function putUp(id, page, all) {
+    const [part, fresh] = [document.getElementById(id), page.getElementById(id)];
+    if (!part || !fresh || (!all && typing(part))) return;
+    const markup = fresh.outerHTML;
+    if (sent.get(id) === markup) return;
+    sent.set(id, markup);
+    keepOpen(part, fresh);
+    part.replaceWith(document.importNode(fresh, true));
   }
 
   addEventListener("witness:parts", async ({ detail: { address, all } }) => {
@@ -27,11 +52,12 @@
     }
     if (turn !== latest) return;
     if (!page) return dispatchEvent(new CustomEvent("witness:unreached"));
-    for (const part of document.querySelectorAll("[data-part]")) {
-      const fresh = page.getElementById(part.id);
-      if (!fresh || (!all && typing(part))) continue;
-      keepOpen(part, fresh);
-      part.replaceWith(document.importNode(fresh, true));
+    const parts = [...document.querySelectorAll("[data-part]")].map(({ id }) => id);
+    const steps = [TOGETHER, ...parts.filter((id) => !TOGETHER.includes(id)).map((id) => [id])];
+    for (const ids of steps) {
+      await quiet();
+      if (turn !== latest) return;
+      for (const id of ids) putUp(id, page, all);
     }
     dispatchEvent(new CustomEvent("witness:shown", { detail: { all } }));
   });
