@@ -1,6 +1,8 @@
 //! What is found, and how each finding is spoken of. Texts are kept: never renamed or reused.
 
-use super::{Bearings, Measure, Off, Passing, Place, Plane, Ring, Seating, Side, Spot, Weighed, WorkingUnit};
+use super::{
+    Bearings, Measure, Off, Passing, Place, Plane, PressedIn, Ring, Seating, Side, Spot, Weighed, WorkingUnit,
+};
 use crate::quantity::HowRead;
 use serde::{Deserialize, Serialize};
 
@@ -117,6 +119,11 @@ pub enum FindingFeature {
     DeckTilt,
     DeckFlatness,
     Clear(Passing),
+    FitInterference(PressedIn),
+    FitHot(PressedIn),
+    FitHolds(PressedIn),
+    FitLost(PressedIn),
+    FitCloses(PressedIn),
     /// A key this edition does not know, whole.
     Retired(String),
 }
@@ -125,9 +132,10 @@ pub enum FindingFeature {
 /// places.
 type Row = (&'static str, FindingFeature, &'static str, Measure, Place);
 #[rustfmt::skip]
-static FEATURES: [Row; 120] = {
+static FEATURES: [Row; 133] = {
     use Bearings::{Mains, Rods};
     use FindingFeature as F;
+    use PressedIn::{Bush, Pin, Sleeve};
     use Place::{AllBanks, AllCylinders, AllMains, AllThrows, Engine};
     [
         ("bore-size", F::BoreSize, "bore size", Measure::SIZE, AllCylinders),
@@ -250,6 +258,19 @@ static FEATURES: [Row; 120] = {
         ("clear-counterweight-to-piston", F::Clear(Passing::CounterweightToPiston), "counterweight to piston", Measure::SIZE, AllThrows),
         ("clear-to-pan", F::Clear(Passing::ToPan), "crank and rods to pan", Measure::SIZE, Engine),
         ("clear-to-tray", F::Clear(Passing::ToTray), "crank and rods to windage tray", Measure::SIZE, Engine),
+        ("sleeve-interference", F::FitInterference(Sleeve), "sleeve, interference in the block", Measure::SMALL, AllCylinders),
+        ("sleeve-interference-hot", F::FitHot(Sleeve), "sleeve, interference hot", Measure::SMALL, AllCylinders),
+        ("sleeve-holds", F::FitHolds(Sleeve), "sleeve, force that moves it", Measure::FORCE, AllCylinders),
+        ("sleeve-lost", F::FitLost(Sleeve), "sleeve, loose when warmer by", Measure::WARMER, AllCylinders),
+        ("sleeve-closes", F::FitCloses(Sleeve), "sleeve, its bore closes by", Measure::SMALL, AllCylinders),
+        ("bush-interference", F::FitInterference(Bush), "small end’s bush, interference", Measure::SMALL, AllCylinders),
+        ("bush-interference-hot", F::FitHot(Bush), "small end’s bush, interference hot", Measure::SMALL, AllCylinders),
+        ("bush-holds", F::FitHolds(Bush), "small end’s bush, force that moves it", Measure::FORCE, AllCylinders),
+        ("bush-lost", F::FitLost(Bush), "small end’s bush, loose when warmer by", Measure::WARMER, AllCylinders),
+        ("bush-closes", F::FitCloses(Bush), "small end’s bush, its bore closes by", Measure::SMALL, AllCylinders),
+        ("pin-interference-hot", F::FitHot(Pin), "pin held by the rod, interference hot", Measure::SMALL, AllCylinders),
+        ("pin-holds", F::FitHolds(Pin), "pin held by the rod, force that moves it", Measure::FORCE, AllCylinders),
+        ("pin-lost", F::FitLost(Pin), "pin held by the rod, loose when warmer by", Measure::WARMER, AllCylinders),
     ]
 };
 
@@ -289,81 +310,9 @@ impl FindingFeature {
         self.row().map_or(Measure::SMALL, |(.., measure, _)| *measure)
     }
 
-    /// Whether it is the size of a difference between places, largest less smallest, or within one, which cannot be below zero.
-    pub fn is_a_difference(&self) -> bool {
-        self.is_spread()
-            || matches!(
-                self,
-                Self::BoreOutOfRound
-                    | Self::BoreTaper
-                    | Self::MainJournalOutOfRound
-                    | Self::MainJournalTaper
-                    | Self::RodJournalOutOfRound
-                    | Self::RodJournalTaper
-                    | Self::RodHousingOutOfRound
-                    | Self::MainHousingOutOfRound
-                    | Self::PistonRock
-                    | Self::DeckTilt
-                    | Self::MainLineStep(_)
-            )
-    }
-
-    /// Whether it is over all places: largest less smallest.
-    pub fn is_spread(&self) -> bool {
-        matches!(
-            self,
-            Self::BoreSpread
-                | Self::MainClearanceSpread
-                | Self::RodClearanceSpread
-                | Self::StrokeSpread
-                | Self::RodLengthSpread
-                | Self::CompressionHeightSpread
-                | Self::CompressionSpread
-                | Self::WeightSpread(_)
-                | Self::MainLineSpread(_)
-        )
-    }
-
-    /// Whether it can be told per inch of its journal.
-    pub fn is_of_diameter(&self) -> bool {
-        matches!(self, Self::MainClearance(_) | Self::RodClearance(_))
-    }
-
-    /// Whether it is a clearance at the temperatures of hot oil.
-    pub fn is_told_hot(&self) -> bool {
-        matches!(self, Self::MainClearanceHot | Self::RodClearanceHot)
-    }
-
-    /// Whether it compares two routes to one clearance, and is judged by what both can tell.
-    pub fn compares_routes(&self) -> bool {
-        matches!(self, Self::MainRoutes | Self::RodRoutes)
-    }
-
-    /// Whether it may be below zero by its nature, and its limits with it.
-    pub fn may_be_below_zero(&self) -> bool {
-        matches!(
-            self,
-            Self::DeckClearance
-                | Self::DeckCut
-                | Self::PistonVolume
-                | Self::PinInRod
-                | Self::PinInPiston
-                | Self::ThrowAngle
-                | Self::Crush(_)
-                | Self::ShellHousing(_)
-                | Self::Seats(..)
-                | Self::MainLine(_)
-        )
-    }
-
     /// How a bare figure of its limits is understood.
     pub fn how_read(&self, unit: WorkingUnit) -> HowRead {
         if self.may_be_below_zero() { unit.how_read_signed(self.measure()) } else { unit.how_read(self.measure()) }
-    }
-
-    /// Whether a limit can be set on it; the comparison of routes is judged by its own uncertainty.
-    pub fn takes_limit(&self) -> bool {
-        !self.compares_routes() && !matches!(self, Self::PermissibleResidual | Self::DeckCut | Self::Retired(_))
     }
 
     /// The place that speaks for all places of this feature.

@@ -18,6 +18,7 @@ impl Measure {
     pub const VOLUME: Self = Self { dimension: Dimension::Volume, small: false };
     pub const MASS: Self = Self { dimension: Dimension::Mass, small: false };
     pub const FORCE: Self = Self { dimension: Dimension::Force, small: false };
+    pub const PRESSURE: Self = Self { dimension: Dimension::Pressure, small: false };
     pub const POWER: Self = Self { dimension: Dimension::Power, small: false };
     /// What turns a crank by hand: lbf·in or N·m.
     pub const TURNING: Self = Self { dimension: Dimension::Torque, small: true };

@@ -7,6 +7,7 @@ mod architecture;
 mod fact;
 mod finding_feature;
 mod finding_key;
+mod finding_nature;
 mod item;
 mod kept_words;
 mod limit;
@@ -18,6 +19,7 @@ mod slot_key;
 mod spot;
 mod step;
 mod target;
+mod target_group;
 
 pub use architecture::{Architecture, ArchitectureFault, Layout, Pins};
 pub use fact::{Audience, FACTS, FactGroup, FactKey};
@@ -32,7 +34,9 @@ pub use setup::{Materials, Setup};
 pub use slot_feature::SlotFeature;
 pub use slot_key::SlotKey;
 pub use spot::{
-    Bearings, Corner, Flank, Height, Off, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way, Weighed,
+    Bearings, Corner, Flank, Height, Off, Passing, Plane, PressedIn, Quarter, Ring, Seating, Shell, Side, Spot, Way,
+    Weighed,
 };
 pub use step::{DEFAULT_STEPS, DefaultStep, SheetKey};
-pub use target::{TargetFeature, TargetGroup, TargetKey};
+pub use target::{TargetFeature, TargetKey};
+pub use target_group::TargetGroup;

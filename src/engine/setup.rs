@@ -26,13 +26,18 @@ pub struct Materials {
     /// Of the mains; none: as the block.
     pub caps: Option<Material>,
     pub rods: Option<Material>,
+    /// Pressed into the block, where there are any.
+    pub sleeves: Option<Material>,
+    /// Pressed into the rods’ small ends, where there are any.
+    pub bushes: Option<Material>,
 }
 
 impl Materials {
-    /// By their keys in the record, in the order block, head, crank, pistons, caps, rods; an unknown one counts as not known.
-    pub fn from_keys(keys: [Option<&str>; 6]) -> Self {
-        let [block, head, crank, pistons, caps, rods] = keys.map(|key| key.and_then(Material::from_key));
-        Self { block, head, crank, pistons, caps, rods }
+    /// By their keys in the record, in the order block, head, crank, pistons, caps, rods, sleeves, bushes; an unknown one counts as not known.
+    pub fn from_keys(keys: [Option<&str>; 8]) -> Self {
+        let [block, head, crank, pistons, caps, rods, sleeves, bushes] =
+            keys.map(|key| key.and_then(Material::from_key));
+        Self { block, head, crank, pistons, caps, rods, sleeves, bushes }
     }
 
     /// What a kind of item is made of, as far as it is known.
@@ -56,13 +61,15 @@ impl Materials {
             ("Crank", self.crank),
             ("Rods", self.rods),
             ("Pistons", self.pistons),
+            ("Sleeves", self.sleeves),
+            ("Small ends’ bushes", self.bushes),
         ];
         parts.into_iter().filter_map(|(part, material)| Some((part, material?)))
     }
 
     /// Their keys in the record, in the same order.
-    pub fn keys(self) -> [Option<&'static str>; 6] {
-        [self.block, self.head, self.crank, self.pistons, self.caps, self.rods]
+    pub fn keys(self) -> [Option<&'static str>; 8] {
+        [self.block, self.head, self.crank, self.pistons, self.caps, self.rods, self.sleeves, self.bushes]
             .map(|material| material.map(Material::key))
     }
 }

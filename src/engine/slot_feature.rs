@@ -1,8 +1,8 @@
 //! What is read, and how each reading is spoken of. Texts are kept: never renamed or reused.
 
 use super::{
-    Bearings, Corner, Flank, Height, Measure, Off, Passing, Plane, Quarter, Ring, Seating, Shell, Side, Spot, Way,
-    Weighed,
+    Bearings, Corner, Flank, Height, Measure, Off, Passing, Plane, PressedIn, Quarter, Ring, Seating, Shell, Side,
+    Spot, Way, Weighed,
 };
 
 /// What is read. A `…Stated` feature is a figure, a range or "checked good" given for the place as a whole.
@@ -95,12 +95,16 @@ pub enum SlotFeature {
     /// Left after balancing, at the front plane or the rear.
     Residual(Plane),
     Clear(Passing),
+    /// The bore it is pressed into.
+    FitBore(PressedIn),
+    /// Its outside, before it is pressed in.
+    FitOutside(PressedIn),
     /// A key this edition does not know, whole: kept and shown, never worked with.
     Retired(String),
 }
 
 #[rustfmt::skip]
-static FEATURES: [(&str, SlotFeature); 129] = {
+static FEATURES: [(&str, SlotFeature); 133] = {
     use Bearings::{Mains, Rods};
     use Height::{Bottom, Middle, Top};
     use Plane::{Front, Rear};
@@ -238,6 +242,10 @@ static FEATURES: [(&str, SlotFeature); 129] = {
         ("clear-counterweight-to-piston", F::Clear(Passing::CounterweightToPiston)),
         ("clear-to-pan", F::Clear(Passing::ToPan)),
         ("clear-to-tray", F::Clear(Passing::ToTray)),
+        ("sleeve-bore", F::FitBore(PressedIn::Sleeve)),
+        ("sleeve-outside", F::FitOutside(PressedIn::Sleeve)),
+        ("bush-bore", F::FitBore(PressedIn::Bush)),
+        ("bush-outside", F::FitOutside(PressedIn::Bush)),
     ]
 };
 
@@ -294,6 +302,8 @@ impl SlotFeature {
             | F::Wall(_)
             | F::DeckHeight(_)
             | F::Clear(_)
+            | F::FitBore(_)
+            | F::FitOutside(_)
             | F::Retired(_) => Measure::SIZE,
             F::MainClearanceStated
             | F::MainClearanceDirect(_)
@@ -399,6 +409,9 @@ mod tests {
             all.extend([SlotFeature::WeightStated(weighed), SlotFeature::Weight(weighed)]);
         }
         all.extend(Passing::ALL.map(SlotFeature::Clear));
+        for pressed in [PressedIn::Sleeve, PressedIn::Bush] {
+            all.extend([SlotFeature::FitBore(pressed), SlotFeature::FitOutside(pressed)]);
+        }
         for feature in all {
             assert!(feature.known_text().is_some(), "{feature:?}");
         }

@@ -36,6 +36,17 @@ pub enum Shell {
     Lower,
 }
 
+/// What is pressed into another part, and held there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PressedIn {
+    /// Into the block, for a cylinder.
+    Sleeve,
+    /// Into a rod's small end.
+    Bush,
+    /// Into a rod's small end, without a bush.
+    Pin,
+}
+
 /// What of a shell is held against its seat before it is fitted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Seating {

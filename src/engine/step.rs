@@ -20,15 +20,17 @@ pub enum SheetKey {
     Balance,
     Motion,
     TurningClearances,
+    PressFits,
 }
 
 impl SheetKey {
     /// In the order of the work.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Block,
         Self::Crankshaft,
         Self::Rods,
         Self::Pistons,
+        Self::PressFits,
         Self::CylinderBores,
         Self::Rings,
         Self::MainBearings,
@@ -53,6 +55,7 @@ impl SheetKey {
             Self::Balance => "balance",
             Self::Motion => "motion",
             Self::TurningClearances => "turning-clearances",
+            Self::PressFits => "press-fits",
         }
     }
 
@@ -137,7 +140,7 @@ pub const DEFAULT_STEPS: [DefaultStep; 18] = [
         purpose: "To the pistons in hand, plate on where the block is run with one.",
         caution: "Guard the machine; keep hands out of a turning hone.",
         after: &["parts", "main-line"],
-        sheets: &[SheetKey::CylinderBores],
+        sheets: &[SheetKey::CylinderBores, SheetKey::PressFits],
     },
     DefaultStep {
         key: "deck",

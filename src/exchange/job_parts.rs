@@ -59,6 +59,8 @@ pub(super) struct EngineOut {
     piston_material: Option<Material>,
     cap_material: Option<Material>,
     rod_material: Option<Material>,
+    sleeve_material: Option<Material>,
+    bush_material: Option<Material>,
 }
 
 impl From<&Engine> for EngineOut {
@@ -72,6 +74,8 @@ impl From<&Engine> for EngineOut {
             piston_material: engine.materials.pistons,
             cap_material: engine.materials.caps,
             rod_material: engine.materials.rods,
+            sleeve_material: engine.materials.sleeves,
+            bush_material: engine.materials.bushes,
         }
     }
 }

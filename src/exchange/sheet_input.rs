@@ -57,6 +57,10 @@ struct EngineForm {
     #[serde(default)]
     rod_material: Option<Material>,
     #[serde(default)]
+    sleeve_material: Option<Material>,
+    #[serde(default)]
+    bush_material: Option<Material>,
+    #[serde(default)]
     head_material: Option<Material>,
     /// How rods stand on crank pins; none: as usual for the layout.
     #[serde(default)]
@@ -186,6 +190,8 @@ fn setup(form: EngineForm, unit: WorkingUnit, faults: &mut Faults) -> Option<Set
         pistons: form.piston_material,
         caps: form.cap_material,
         rods: form.rod_material,
+        sleeves: form.sleeve_material,
+        bushes: form.bush_material,
     };
     Some(Setup { architecture, unit, materials, expansions: BTreeMap::new(), targets })
 }
@@ -232,5 +238,6 @@ pub fn sheet_example(key: SheetKey) -> &'static str {
         SheetKey::Balance => include_str!("sheet_examples/balance.json"),
         SheetKey::Motion => include_str!("sheet_examples/motion.json"),
         SheetKey::TurningClearances => include_str!("sheet_examples/turning-clearances.json"),
+        SheetKey::PressFits => include_str!("sheet_examples/press-fits.json"),
     }
 }

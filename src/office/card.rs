@@ -64,6 +64,8 @@ impl CardPage<'_> {
             "crank-material" => in_details("field-crank_material"),
             "cap-material" => in_details("field-cap_material"),
             "rod-material" => in_details("field-rod_material"),
+            "sleeve-material" => in_details("field-sleeve_material"),
+            "bush-material" => in_details("field-bush_material"),
             "piston-material" => in_details("field-piston_material"),
             "displacement" | "bore-stroke" => in_details("field-bore@cylinders"),
             "rod-length" => in_details("field-rod-length@engine"),

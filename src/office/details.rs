@@ -207,6 +207,8 @@ fn named(view: &JobFormView) -> Vec<(String, String, String)> {
         ("piston_material", "Pistons", &form.piston_material),
         ("cap_material", "Main caps", &form.cap_material),
         ("rod_material", "Rods", &form.rod_material),
+        ("sleeve_material", "Sleeves", &form.sleeve_material),
+        ("bush_material", "Small ends’ bushes", &form.bush_material),
         ("pins", "Rods on crank pins", &form.pins),
     ];
     let named = |name: &str, label: &str, text: &str| (name.to_owned(), label.to_owned(), text.to_owned());
@@ -240,6 +242,8 @@ fn typed(form: &FormState, pairs: &[(String, String)]) -> JobForm {
         piston_material: text("piston_material"),
         cap_material: text("cap_material"),
         rod_material: text("rod_material"),
+        sleeve_material: text("sleeve_material"),
+        bush_material: text("bush_material"),
         pins: text("pins"),
         serials: of(&is_token),
         targets: of(&|name| name.contains('@')),

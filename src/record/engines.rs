@@ -32,6 +32,8 @@ struct Row {
     piston_material: Option<String>,
     cap_material: Option<String>,
     rod_material: Option<String>,
+    sleeve_material: Option<String>,
+    bush_material: Option<String>,
 }
 
 impl TryFrom<Row> for Engine {
@@ -46,6 +48,8 @@ impl TryFrom<Row> for Engine {
                 row.piston_material.as_deref(),
                 row.cap_material.as_deref(),
                 row.rod_material.as_deref(),
+                row.sleeve_material.as_deref(),
+                row.bush_material.as_deref(),
             ]),
             id: row.id,
             public_id: row.public_id,
@@ -66,7 +70,7 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Engine>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, family, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material
+                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material
            FROM engine WHERE id = ?"#,
         id
     )
@@ -80,7 +84,7 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Engine>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, family, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material FROM engine"#
+                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material FROM engine"#
     )
     .fetch_all(db)
     .await?
@@ -92,10 +96,10 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Engine>> {
 pub async fn insert(w: &mut Writing, new: &NewEngine) -> Result<i64> {
     let (id, act) = (public_id(), w.act);
     let architecture = write_architecture(&new.architecture);
-    let [block, head, crank, pistons, caps, rods] = new.materials.keys();
+    let [block, head, crank, pistons, caps, rods, sleeves, bushes] = new.materials.keys();
     let done = sqlx::query!(
-        "INSERT INTO engine (public_id, family, architecture, block_material, head_material, crank_material, piston_material, cap_material, rod_material, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO engine (public_id, family, architecture, block_material, head_material, crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         new.family,
         architecture,
@@ -105,6 +109,8 @@ pub async fn insert(w: &mut Writing, new: &NewEngine) -> Result<i64> {
         pistons,
         caps,
         rods,
+        sleeves,
+        bushes,
         act,
         act
     )
@@ -116,10 +122,11 @@ pub async fn insert(w: &mut Writing, new: &NewEngine) -> Result<i64> {
 pub async fn update(w: &mut Writing, id: i64, new: &NewEngine) -> Result<()> {
     let act = w.act;
     let architecture = write_architecture(&new.architecture);
-    let [block, head, crank, pistons, caps, rods] = new.materials.keys();
+    let [block, head, crank, pistons, caps, rods, sleeves, bushes] = new.materials.keys();
     sqlx::query!(
         "UPDATE engine SET family = ?, architecture = ?, block_material = ?, head_material = ?, crank_material = ?,
-                           piston_material = ?, cap_material = ?, rod_material = ?, act = ?
+                           piston_material = ?, cap_material = ?, rod_material = ?,
+                           sleeve_material = ?, bush_material = ?, act = ?
          WHERE id = ?",
         new.family,
         architecture,
@@ -129,6 +136,8 @@ pub async fn update(w: &mut Writing, id: i64, new: &NewEngine) -> Result<()> {
         pistons,
         caps,
         rods,
+        sleeves,
+        bushes,
         act,
         id
     )

@@ -54,6 +54,8 @@ struct Row {
     piston_material: Option<String>,
     cap_material: Option<String>,
     rod_material: Option<String>,
+    sleeve_material: Option<String>,
+    bush_material: Option<String>,
     unit: String,
     act: i64,
 }
@@ -70,6 +72,8 @@ impl TryFrom<Row> for Family {
                 row.piston_material.as_deref(),
                 row.cap_material.as_deref(),
                 row.rod_material.as_deref(),
+                row.sleeve_material.as_deref(),
+                row.bush_material.as_deref(),
             ]),
             unit: WorkingUnit::from_key(&row.unit)
                 .ok_or_else(|| Error::corrupt("family", "unit", &row.public_id, "unknown word"))?,
@@ -87,7 +91,7 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Family>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, act
            FROM family WHERE withdrawn IS NULL ORDER BY name"#
     )
     .fetch_all(db)
@@ -101,7 +105,7 @@ pub async fn by_public_id(db: &mut Connection, public_id: &str) -> Result<Option
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, act
            FROM family WHERE public_id = ?"#,
         public_id
     )
@@ -115,7 +119,7 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, act
            FROM family WHERE id = ?"#,
         id
     )
@@ -128,12 +132,12 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
 /// Keeps a family; its id and public id.
 pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<(i64, String)> {
     let (id, act, architecture) = (public_id(), w.act, write_architecture(&new.architecture));
-    let [block, head, crank, pistons, caps, rods] = new.materials.keys();
+    let [block, head, crank, pistons, caps, rods, sleeves, bushes] = new.materials.keys();
     let unit = new.unit.key();
     let done = sqlx::query!(
         "INSERT INTO family (public_id, name, note, architecture, block_material, head_material, crank_material,
-                             piston_material, cap_material, rod_material, unit, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                             piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         new.name,
         new.note,
@@ -144,6 +148,8 @@ pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<(i64, String)> {
         pistons,
         caps,
         rods,
+        sleeves,
+        bushes,
         unit,
         act,
         act
@@ -161,11 +167,12 @@ pub async fn made_by(db: &mut Connection, act: i64) -> Result<Option<String>> {
 
 pub async fn update(w: &mut Writing, id: i64, new: &NewFamily) -> Result<()> {
     let (act, architecture) = (w.act, write_architecture(&new.architecture));
-    let [block, head, crank, pistons, caps, rods] = new.materials.keys();
+    let [block, head, crank, pistons, caps, rods, sleeves, bushes] = new.materials.keys();
     let unit = new.unit.key();
     sqlx::query!(
         "UPDATE family SET name = ?, note = ?, architecture = ?, block_material = ?, head_material = ?,
-                           crank_material = ?, piston_material = ?, cap_material = ?, rod_material = ?, unit = ?, act = ?
+                           crank_material = ?, piston_material = ?, cap_material = ?, rod_material = ?,
+                           sleeve_material = ?, bush_material = ?, unit = ?, act = ?
          WHERE id = ?",
         new.name,
         new.note,
@@ -176,6 +183,8 @@ pub async fn update(w: &mut Writing, id: i64, new: &NewFamily) -> Result<()> {
         pistons,
         caps,
         rods,
+        sleeves,
+        bushes,
         unit,
         act,
         id

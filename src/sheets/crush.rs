@@ -3,10 +3,9 @@
 use super::slot::SlotRow;
 use super::warm_bearing::Bearing;
 use super::{Basis, Book, Finding};
-use crate::engine::{Bearings, FindingFeature, ItemKind, Place, Shell, SlotFeature, WorkingUnit};
+use crate::engine::{Bearings, FindingFeature, ItemKind, Place, Shell, SlotFeature};
 use crate::mechanics::bearing::crush;
 use crate::metrology::{GaugeKind, Material, Measured, propagate};
-use crate::quantity::Unit;
 
 const GROUP: &str = "crush";
 const HALVES: [(Shell, &str); 2] = [(Shell::Upper, "upper"), (Shell::Lower, "lower")];
@@ -102,7 +101,7 @@ fn interference(book: &Book, excess: &Measured, bearing: &Bearing, begin: &dyn F
     })
     .ok();
     finding.working.push(format!("{} / π = {}", words.small(excess.value()), words.small(found.interference_m)));
-    let (hoop, contact) = (pressure(words.unit, found.hoop_stress_pa), pressure(words.unit, found.contact_pressure_pa));
+    let (hoop, contact) = (words.stress(found.hoop_stress_pa), words.stress(found.contact_pressure_pa));
     finding.working.push(format!(
         "on a housing of {} with shells of {}, steel backed, at most {hoop} round in the shells and {contact} on the housing",
         words.size(housing_m),
@@ -111,7 +110,7 @@ fn interference(book: &Book, excess: &Measured, bearing: &Bearing, begin: &dyn F
     if found.hoop_stress_pa >= BACKING_YIELDS_PA {
         finding.remarks.push(format!(
             "more than a mild steel backing bears ({}, common practice, no source): it would not spring back",
-            pressure(words.unit, BACKING_YIELDS_PA)
+            words.stress(BACKING_YIELDS_PA)
         ));
     }
     let soft = match bearing.housing {
@@ -123,12 +122,4 @@ fn interference(book: &Book, excess: &Measured, bearing: &Bearing, begin: &dyn F
         words.small(found.interference_m)
     ));
     finding
-}
-
-/// A stress or pressure as either trade says it.
-fn pressure(unit: WorkingUnit, pascal: f64) -> String {
-    match unit {
-        WorkingUnit::Inch => Unit::PoundPerSquareInch.show(pascal, 0),
-        WorkingUnit::Millimetre => format!("{:.1}\u{a0}MPa", pascal / 1e6),
-    }
 }

@@ -3,7 +3,7 @@
 //! Common practice, no source: makers' and a family's own words go before it.
 
 use crate::engine::SlotFeature as F;
-use crate::engine::{Bearings, Passing, SlotFeature, Weighed, kept_words};
+use crate::engine::{Bearings, Passing, PressedIn, SlotFeature, Weighed, kept_words};
 
 kept_words! {
     /// Something changed, reworked or replaced after readings were taken.
@@ -32,6 +32,8 @@ kept_words! {
         HeadMilled = "head-milled", "head milled";
         Valves = "valves", "valves or seats cut or changed";
         Camshaft = "camshaft", "another camshaft";
+        Sleeved = "sleeved", "cylinders sleeved";
+        SmallEndBushes = "small-end-bushes", "small ends bushed";
     }
 }
 
@@ -44,7 +46,7 @@ pub struct MadeStale {
 }
 
 /// Every change that is known to make readings stale.
-pub const MADE_STALE: [MadeStale; 24] = {
+pub const MADE_STALE: [MadeStale; 26] = {
     use Change as C;
     [
         row(C::MainFastener, of_mains, "other bolts or studs pull the housing to another shape"),
@@ -71,6 +73,12 @@ pub const MADE_STALE: [MadeStale; 24] = {
         row(C::HeadMilled, of_chambers, "chambers are smaller; the valves stand nearer"),
         row(C::Valves, of_chambers, "a valve’s height is part of its chamber"),
         row(C::Camshaft, of_cam, "its lobes pass rods and bolts elsewhere"),
+        row(C::Sleeved, of_sleeved, "a sleeve presses the block: bores beside it and the deck move, walls are others"),
+        row(
+            C::SmallEndBushes,
+            of_small_ends,
+            "a bush closes when it is pressed in, and is bored to a length of its own",
+        ),
     ]
 };
 
@@ -165,6 +173,21 @@ fn of_end_play(slot: &F) -> bool {
 
 fn of_bores(slot: &F) -> bool {
     matches!(slot, F::Bore(..) | F::BoreStated)
+}
+
+fn of_sleeved(slot: &F) -> bool {
+    of_bores(slot) || matches!(slot, F::Wall(_) | F::DeckFlatness | F::FitBore(PressedIn::Sleeve))
+}
+
+fn of_small_ends(slot: &F) -> bool {
+    matches!(
+        slot,
+        F::SmallEnd
+            | F::RodLength
+            | F::FitBore(PressedIn::Bush)
+            | F::Weight(Weighed::SmallEnd)
+            | F::WeightStated(Weighed::SmallEnd)
+    )
 }
 
 fn of_bores_and_gasket(slot: &F) -> bool {

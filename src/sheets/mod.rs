@@ -9,6 +9,7 @@ mod bearing;
 mod block;
 mod book;
 mod choose_deck;
+mod choose_fit;
 mod choose_pistons;
 mod choose_shells;
 mod choose_shims;
@@ -23,6 +24,7 @@ mod expect;
 mod figure;
 mod film;
 mod finding;
+mod fit;
 mod housing;
 mod journal;
 mod made_stale;
@@ -35,6 +37,7 @@ mod pictures;
 mod pin_fit;
 mod piston_deck;
 mod pistons;
+mod press_fits;
 mod rings;
 mod rod_bearings;
 mod rods;
@@ -44,6 +47,7 @@ mod second_reading;
 mod settle;
 mod shape;
 mod slot;
+mod stiffness;
 mod taken;
 mod things;
 mod told;
@@ -109,6 +113,7 @@ pub fn sheet(key: SheetKey) -> &'static Sheet {
         SheetKey::Balance => &balance::SHEET,
         SheetKey::Motion => &motion::SHEET,
         SheetKey::TurningClearances => &turning_clearances::SHEET,
+        SheetKey::PressFits => &press_fits::SHEET,
     }
 }
 

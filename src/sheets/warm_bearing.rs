@@ -8,7 +8,7 @@ use crate::metrology::{Material, Measured, NotFinite, Source, propagate};
 use crate::quantity::Unit;
 
 /// Standard uncertainty of an estimated rise of temperature in K: 10 K either way, rectangular. Common practice, no source.
-const RISE_U: f64 = 5.77;
+pub(super) const RISE_U: f64 = 5.77;
 
 /// What carries the lining of a shell. Common practice, no source; a shell of bronze or aluminium throughout grows more.
 const SHELL_BACK: Material = Material::CarbonSteel;

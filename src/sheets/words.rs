@@ -102,6 +102,14 @@ impl Words {
         unit.show_number(si, unit.usual_decimals())
     }
 
+    /// A stress or pressure in metal, as either trade says it: psi or MPa.
+    pub fn stress(self, pascal: f64) -> String {
+        match self.unit {
+            WorkingUnit::Inch => Unit::PoundPerSquareInch.show(pascal, 0),
+            WorkingUnit::Millimetre => format!("{:.1}\u{a0}MPa", pascal / 1e6).replace('-', "−"),
+        }
+    }
+
     /// How finely a gauge tells, or how wide a limit is: "0.1 thou", "0.25 µm".
     pub fn step(self, metres: f64) -> String {
         let unit = self.unit.small();

@@ -163,6 +163,8 @@ fn engine_lines(sources: &Sources) -> Vec<CardLine> {
     lines.push(plain("crank-material", "Crank material", material(materials.crank)));
     lines.push(plain("cap-material", "Main cap material", material(materials.caps)));
     lines.push(plain("rod-material", "Rod material", material(materials.rods)));
+    lines.push(plain("sleeve-material", "Sleeve material", material(materials.sleeves)));
+    lines.push(plain("bush-material", "Small end bush material", material(materials.bushes)));
     lines.push(plain("piston-material", "Piston material", material(materials.pistons)));
     let setup = job.setup();
     let target = |feature: TargetFeature| setup.target(feature, feature.whole());

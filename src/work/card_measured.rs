@@ -1,7 +1,7 @@
 //! What of the findings a card can show, in the order of the engine, and what its columns are called.
 
 use crate::engine::FindingFeature as F;
-use crate::engine::{FindingFeature, Passing, Plane, Ring, SheetKey, Spot, Weighed};
+use crate::engine::{FindingFeature, Off, Passing, Plane, PressedIn, Ring, SheetKey, Spot, Weighed};
 
 /// Findings that a line of the card speaks for.
 pub(super) struct Measured {
@@ -20,7 +20,7 @@ const MAINS: &str = "Main bearing clearance";
 const RODS: &str = "Rods and pins";
 
 /// Every group, in the order of the card.
-pub(super) static MEASURED: [Measured; 14] = [
+pub(super) static MEASURED: [Measured; 17] = [
     group(
         "measured-block",
         "Block",
@@ -43,6 +43,13 @@ pub(super) static MEASURED: [Measured; 14] = [
         "Ring end gaps",
         SheetKey::Rings,
         &[F::RingGap(Ring::Top), F::RingGap(Ring::Second), F::RingGap(Ring::Rail)],
+    ),
+    group(
+        "measured-housings",
+        "Main housings",
+        "Main housings",
+        SheetKey::MainBearings,
+        &[F::MainHousingSize, F::MainHousingOutOfRound, F::MainLine(Off::Vertical), F::MainLine(Off::Sideways)],
     ),
     group(
         "measured-mains",
@@ -92,6 +99,30 @@ pub(super) static MEASURED: [Measured; 14] = [
         RODS,
         SheetKey::Rods,
         &[F::RodHousingSize, F::RodHousingOutOfRound, F::RodLength, F::PinInRod],
+    ),
+    group(
+        "measured-sleeves",
+        "Sleeves in the block",
+        "Sleeves in the block",
+        SheetKey::PressFits,
+        &[
+            F::FitInterference(PressedIn::Sleeve),
+            F::FitHot(PressedIn::Sleeve),
+            F::FitLost(PressedIn::Sleeve),
+            F::FitHolds(PressedIn::Sleeve),
+        ],
+    ),
+    group(
+        "measured-bushes",
+        "Small ends’ bushes",
+        "Small ends’ bushes",
+        SheetKey::PressFits,
+        &[
+            F::FitInterference(PressedIn::Bush),
+            F::FitHot(PressedIn::Bush),
+            F::FitLost(PressedIn::Bush),
+            F::FitHolds(PressedIn::Bush),
+        ],
     ),
     group("measured-pins", "Pins in the pistons", RODS, SheetKey::Pistons, &[F::PinInPiston]),
     group(
@@ -184,6 +215,12 @@ pub(super) fn short(feature: &FindingFeature) -> &str {
         F::DeckHeight => "height",
         F::DeckTilt => "corners apart",
         F::DeckFlatness => "flatness",
+        F::MainLine(Off::Vertical) => "off the line, vertical",
+        F::MainLine(Off::Sideways) => "sideways",
+        F::FitInterference(_) => "tight",
+        F::FitHot(_) => "tight when hot",
+        F::FitLost(_) => "loose when warmer by",
+        F::FitHolds(_) => "held by",
         _ => feature.title(),
     }
 }

@@ -43,6 +43,8 @@ pub struct JobForm {
     pub piston_material: String,
     pub cap_material: String,
     pub rod_material: String,
+    pub sleeve_material: String,
+    pub bush_material: String,
     /// How rods stand on crank pins.
     pub pins: String,
     /// Serial by item's public id.
@@ -132,6 +134,8 @@ impl Shop {
             piston_material: material(engine.materials.pistons),
             cap_material: material(engine.materials.caps),
             rod_material: material(engine.materials.rods),
+            sleeve_material: material(engine.materials.sleeves),
+            bush_material: material(engine.materials.bushes),
             pins: engine.architecture.pins().word().to_owned(),
             serials: BTreeMap::new(),
             targets: BTreeMap::new(),
@@ -294,6 +298,8 @@ fn parse(loaded: &JobRecord, form: &JobForm) -> Done<Parsed> {
         pistons: material("piston_material", &form.piston_material),
         caps: material("cap_material", &form.cap_material),
         rods: material("rod_material", &form.rod_material),
+        sleeves: material("sleeve_material", &form.sleeve_material),
+        bushes: material("bush_material", &form.bush_material),
     };
     let targets = changed_targets(loaded, form, unit.unwrap_or(loaded.build.unit), &mut faults);
     match (unit, rule, architecture, faults.is_empty()) {

@@ -52,7 +52,7 @@ fn wrong_use() {
         let ran = witnessmark(arguments);
         assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{arguments:?}");
     }
-    assert!(witnessmark(&["sheet", "valves"]).err.contains("pistons, cylinder-bores, rings"));
+    assert!(witnessmark(&["sheet", "valves"]).err.contains("pistons, press-fits, cylinder-bores, rings"));
 }
 
 /// The example's mains by nominal halves; then from a shelf too small for them.

@@ -16,6 +16,7 @@ mod oil;
 mod plan_network;
 mod plan_ready;
 mod plan_times;
+mod press_fit;
 mod propagation;
 mod reading;
 mod ring;

@@ -17,6 +17,7 @@ mod oil;
 mod plan_critical_path;
 mod plan_history;
 mod plan_simulation;
+mod press_fit;
 mod ranges;
 mod reynolds;
 mod ring;

@@ -192,7 +192,10 @@ fn the_round_named_last_counts_unless_another_is_chosen() {
         &input,
         &[
             ("settings.rounds.main-bearings", "no reading is of round “second trial”"),
-            ("settings.rounds.valves", "is no sheet: write block, crankshaft, rods, pistons, cylinder-bores"),
+            (
+                "settings.rounds.valves",
+                "is no sheet: write block, crankshaft, rods, pistons, press-fits, cylinder-bores",
+            ),
         ],
     );
 }

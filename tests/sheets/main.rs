@@ -25,6 +25,7 @@ mod motion;
 mod odd;
 mod options;
 mod pistons;
+mod press_fits;
 mod rings;
 mod rod_bearings;
 mod rods;
