@@ -68,6 +68,8 @@ pub(super) async fn arrives(diary: &mut Diary<'_>) -> Done<i64> {
             form.firing_order = "1-5-3-6-2-4".into();
             form.block_material = "grey_iron".into();
             form.head_material = "grey_iron".into();
+            form.crank_material = "ductile_iron".into();
+            form.rod_material = "carbon_steel".into();
             for field in &view.serials {
                 let serial = match field.label.as_str() {
                     "block" => "T246-60417",
@@ -148,10 +150,22 @@ async fn agrees(diary: &mut Diary<'_>, job: i64) -> Done<()> {
         ("main-shell-wall@mains", ".0976"),
         ("main-clearance@mains", "2.0"),
         ("rod-journal@throws", "2.0890"),
+        ("rod-housing@cylinders", "2.2150"),
+        ("rod-shell-wall@cylinders", ".0620"),
         ("rod-clearance@cylinders", "2.0"),
         ("end-play@engine", "6 thou"),
         ("top-ring-gap@cylinders", "15.5 thou"),
         ("second-ring-gap@cylinders", "17 thou"),
+        ("housing-warmer@engine", "70"),
+        ("journal-warmer@engine", "75"),
+        ("lowest-start@engine", "0 °F"),
+        ("main-length@mains", ".900"),
+        ("main-load@mains", "2500"),
+        ("load-speed@engine", "4200"),
+        ("oil-at-40@engine", "66"),
+        ("oil-at-100@engine", "10.2"),
+        ("oil-density@engine", "875"),
+        ("oil-temperature@engine", "210 °F"),
     ];
     diary
         .fills_in(job, |form, _| {
