@@ -29,6 +29,7 @@ mod quote;
 mod receiving;
 mod search;
 mod sent_out;
+mod settle;
 mod shop;
 mod step_plan;
 mod studies;
@@ -54,6 +55,7 @@ pub fn routes() -> Router<Shop> {
         .merge(quote::routes())
         .merge(charges::routes())
         .merge(invoices::routes())
+        .merge(settle::routes())
         .merge(money::routes())
         .merge(money_settings::routes())
         .merge(card::routes())

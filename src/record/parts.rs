@@ -71,13 +71,24 @@ pub struct NewPart {
 
 /// The parts of a build, or of every build that has not left the shop, in order of writing; those withdrawn as well.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Part>> {
+    of_builds(db, build, false).await
+}
+
+/// Those of every build there ever was.
+pub async fn ever(db: &mut Connection) -> Result<Vec<Part>> {
+    of_builds(db, None, true).await
+}
+
+/// `left`: those of builds that have left the shop as well, where no build is named.
+async fn of_builds(db: &mut Connection, build: Option<i64>, left: bool) -> Result<Vec<Part>> {
     let rows = sqlx::query!(
         r#"SELECT t.id AS "id!: i64", t.public_id, t.build, t.item, t.description, t.maker, t.part_number, t.quantity, t.serial,
                   t.supplier, t.whose, t.origin, t.state_as_it_came, t.shelf, t.step, t.cost, t.price, t.replaces, t.note,
                   t.withdrawn IS NOT NULL AS "withdrawn!: bool", t.act, a.at, p.name AS "by?: String"
            FROM part t JOIN build b ON b.id = t.build JOIN act a ON a.id = t.made LEFT JOIN person p ON p.id = a.person
-           WHERE (?1 IS NULL AND b.closed IS NULL) OR t.build = ?1 ORDER BY t.id"#,
-        build
+           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR t.build = ?1 ORDER BY t.id"#,
+        build,
+        left
     )
     .fetch_all(db)
     .await?;

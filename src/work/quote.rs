@@ -82,6 +82,9 @@ pub struct QuoteView {
     pub without_calling: String,
     /// The amount as typed.
     pub without_calling_typed: String,
+    /// What a week of storage costs, where the quote says so: as shown and as typed.
+    pub storage_week: Option<String>,
+    pub storage_week_typed: String,
     /// What the form beside the lines saw.
     pub terms_act: i64,
     pub answer: AnswerView,
@@ -196,6 +199,8 @@ impl Shop {
             exclusions: terms.exclusions.clone(),
             without_calling: purse.show(terms.without_calling),
             without_calling_typed: purse.currency.plain(terms.without_calling),
+            storage_week: terms.storage_week.map(|week| purse.show(week)),
+            storage_week_typed: terms.storage_week.map(|week| purse.currency.plain(week)).unwrap_or_default(),
             terms_act: terms.act,
             answer: AnswerView::of(&reckoned.agreement.answer),
             past: past.collect(),
