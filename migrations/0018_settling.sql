@@ -52,7 +52,6 @@ CREATE TABLE core_fate (
     what TEXT NOT NULL CHECK (what IN ('given-back', 'scrapped')), -- it came, or it never will
     credit INTEGER REFERENCES charge_line (id), -- the line that gives the deposit back; none where it was scrapped
     day TEXT NOT NULL,                  -- on which day
-    words TEXT NOT NULL,                -- why it never comes; may be empty
     made INTEGER NOT NULL REFERENCES act (id), -- the act that wrote it
     act INTEGER NOT NULL REFERENCES act (id), -- the newest act that changed it
     withdrawn INTEGER REFERENCES act (id), -- the act that withdrew it
@@ -129,11 +128,11 @@ CREATE TRIGGER core_fate_keeps_its_past AFTER UPDATE ON core_fate
 BEGIN
     INSERT INTO history (act, table_name, row, before, after)
     VALUES (NEW.act, 'core_fate', OLD.id,
-        json_object('id', OLD.id, 'deposit', OLD.deposit, 'what', OLD.what, 'credit', OLD.credit, 'day', OLD.day, 'words', OLD.words, 'made', OLD.made, 'act', OLD.act, 'withdrawn', OLD.withdrawn),
-        json_object('id', NEW.id, 'deposit', NEW.deposit, 'what', NEW.what, 'credit', NEW.credit, 'day', NEW.day, 'words', NEW.words, 'made', NEW.made, 'act', NEW.act, 'withdrawn', NEW.withdrawn));
+        json_object('id', OLD.id, 'deposit', OLD.deposit, 'what', OLD.what, 'credit', OLD.credit, 'day', OLD.day, 'made', OLD.made, 'act', OLD.act, 'withdrawn', OLD.withdrawn),
+        json_object('id', NEW.id, 'deposit', NEW.deposit, 'what', NEW.what, 'credit', NEW.credit, 'day', NEW.day, 'made', NEW.made, 'act', NEW.act, 'withdrawn', NEW.withdrawn));
 END;
 
-CREATE TRIGGER core_fate_keeps_what_was_said BEFORE UPDATE OF id, deposit, what, credit, day, words, made ON core_fate
+CREATE TRIGGER core_fate_keeps_what_was_said BEFORE UPDATE OF id, deposit, what, credit, day, made ON core_fate
 BEGIN SELECT RAISE(ABORT, 'core_fate: what was said is never overwritten'); END;
 
 DROP TRIGGER quote_terms_keeps_its_past;

@@ -49,7 +49,6 @@ struct CoreOut {
     /// The line that gives it back.
     credit: Option<i64>,
     day: Date,
-    words: String,
     said: Stamped,
     withdrawn: bool,
 }
@@ -62,7 +61,6 @@ impl From<&CoreFate> for CoreOut {
             what: said.what.key(),
             credit: said.credit,
             day: said.day,
-            words: said.words.clone(),
             said: Stamped::from(&kept.stamp),
             withdrawn: kept.withdrawn,
         }

@@ -33,13 +33,12 @@ pub struct NewFate {
     /// The line that gives it back.
     pub credit: Option<i64>,
     pub day: Date,
-    pub words: String,
 }
 
 /// Those of a build, or of every build, in order of writing; those withdrawn as well.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<CoreFate>> {
     let rows = sqlx::query!(
-        r#"SELECT t.id AS "id!: i64", l.build, t.deposit, t.what, t.credit, t.day, t.words,
+        r#"SELECT t.id AS "id!: i64", l.build, t.deposit, t.what, t.credit, t.day,
                   t.withdrawn IS NOT NULL AS "withdrawn!: bool", a.at, p.name AS "by?: String"
            FROM core_fate t JOIN charge_line l ON l.id = t.deposit JOIN act a ON a.id = t.made
            LEFT JOIN person p ON p.id = a.person
@@ -58,7 +57,6 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<CoreFate>
                     what: word("core_fate", "what", row.id, &row.what, Fate::from_key)?,
                     credit: row.credit,
                     day: day("core_fate", "day", row.id, &row.day)?,
-                    words: row.words,
                 },
                 stamp: Stamp::of(row.by, &row.at)?,
                 withdrawn: row.withdrawn,
@@ -70,12 +68,11 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<CoreFate>
 pub async fn insert(w: &mut Writing, new: &NewFate) -> Result<()> {
     let (act, what, day) = (w.act, new.what.key(), new.day.to_string());
     sqlx::query!(
-        "INSERT INTO core_fate (deposit, what, credit, day, words, made, act) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO core_fate (deposit, what, credit, day, made, act) VALUES (?, ?, ?, ?, ?, ?)",
         new.deposit,
         what,
         new.credit,
         day,
-        new.words,
         act,
         act
     )

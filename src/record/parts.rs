@@ -64,6 +64,8 @@ pub struct NewPart {
     /// Of one, in minor units.
     pub cost: Option<i64>,
     pub price: Option<i64>,
+    /// Deposit asked for the old part in exchange, for one; in minor units.
+    pub core: Option<i64>,
     /// The part it takes the place of.
     pub replaces: Option<i64>,
     pub note: String,
@@ -83,7 +85,7 @@ pub async fn ever(db: &mut Connection) -> Result<Vec<Part>> {
 async fn of_builds(db: &mut Connection, build: Option<i64>, left: bool) -> Result<Vec<Part>> {
     let rows = sqlx::query!(
         r#"SELECT t.id AS "id!: i64", t.public_id, t.build, t.item, t.description, t.maker, t.part_number, t.quantity, t.serial,
-                  t.supplier, t.whose, t.origin, t.state_as_it_came, t.shelf, t.step, t.cost, t.price, t.replaces, t.note,
+                  t.supplier, t.whose, t.origin, t.state_as_it_came, t.shelf, t.step, t.cost, t.price, t.core, t.replaces, t.note,
                   t.withdrawn IS NOT NULL AS "withdrawn!: bool", t.act, a.at, p.name AS "by?: String"
            FROM part t JOIN build b ON b.id = t.build JOIN act a ON a.id = t.made LEFT JOIN person p ON p.id = a.person
            WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR t.build = ?1 ORDER BY t.id"#,
@@ -113,6 +115,7 @@ async fn of_builds(db: &mut Connection, build: Option<i64>, left: bool) -> Resul
                     step: row.step,
                     cost: row.cost,
                     price: row.price,
+                    core: row.core,
                     replaces: row.replaces,
                     note: row.note,
                 },
@@ -135,8 +138,8 @@ pub async fn insert(w: &mut Writing, build: i64, new: &NewPart) -> Result<i64> {
     let (whose, origin, as_it_came) = (new.whose.key(), new.origin.key(), new.as_it_came.key());
     let done = sqlx::query!(
         "INSERT INTO part (public_id, build, description, maker, part_number, quantity, serial, supplier, whose, origin,
-                           state_as_it_came, shelf, step, cost, price, replaces, note, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                           state_as_it_came, shelf, step, cost, price, core, replaces, note, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         build,
         new.description,
@@ -152,6 +155,7 @@ pub async fn insert(w: &mut Writing, build: i64, new: &NewPart) -> Result<i64> {
         new.step,
         new.cost,
         new.price,
+        new.core,
         new.replaces,
         new.note,
         act,
@@ -167,7 +171,8 @@ pub async fn update(w: &mut Writing, id: i64, new: &NewPart) -> Result<()> {
     let (whose, origin, as_it_came) = (new.whose.key(), new.origin.key(), new.as_it_came.key());
     sqlx::query!(
         "UPDATE part SET description = ?, maker = ?, part_number = ?, quantity = ?, serial = ?, supplier = ?, whose = ?,
-                         origin = ?, state_as_it_came = ?, shelf = ?, step = ?, cost = ?, price = ?, replaces = ?, note = ?, act = ?
+                         origin = ?, state_as_it_came = ?, shelf = ?, step = ?, cost = ?, price = ?, core = ?, replaces = ?, note = ?,
+                         act = ?
          WHERE id = ?",
         new.description,
         new.maker,
@@ -182,6 +187,7 @@ pub async fn update(w: &mut Writing, id: i64, new: &NewPart) -> Result<()> {
         new.step,
         new.cost,
         new.price,
+        new.core,
         new.replaces,
         new.note,
         act,

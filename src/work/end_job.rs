@@ -134,6 +134,7 @@ fn as_part(thing: &Thing, what: &str, from: i64) -> (NewPart, Option<i64>) {
                 step: None,
                 cost: None,
                 price: None,
+                core: None,
                 replaces: None,
                 note: String::new(),
             };

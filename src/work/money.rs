@@ -58,6 +58,9 @@ pub(super) const OF_MONEY: &[&str] = &[
     "note gone",
     "withdraw gone",
     "settle job",
+    "give core back",
+    "scrap core",
+    "unscrap core",
     "withdraw settlement",
 ];
 

@@ -3,6 +3,7 @@
 use super::Shop;
 use super::account::{Account, too_large};
 use super::accounts::Accounts;
+use super::cores::CoreRow;
 use super::doing::Done;
 use super::endings::in_words;
 use super::shop_settings::zone;
@@ -59,6 +60,14 @@ pub struct ToSettleRow {
     pub open: Vec<String>,
 }
 
+/// An old part in exchange that has not come.
+#[derive(Clone, Debug)]
+pub struct OpenCoreRow {
+    pub job: i64,
+    pub title: String,
+    pub core: CoreRow,
+}
+
 /// All jobs.
 #[derive(Clone, Debug)]
 pub struct GlanceView {
@@ -67,6 +76,8 @@ pub struct GlanceView {
     /// The longest awaited first.
     pub awaited: Vec<AwaitedRow>,
     pub to_settle: Vec<ToSettleRow>,
+    /// Cores to come back, the longest open first.
+    pub cores: Vec<OpenCoreRow>,
     pub unbilled: String,
     pub open: String,
     pub currency: &'static str,
@@ -98,7 +109,7 @@ fn to_settle_row(
 ) -> Done<Option<ToSettleRow>> {
     let Some(kind) = account.ended(build.closed) else { return Ok(None) };
     let end = account.at_the_end(kind)?;
-    let mut open = account.unsettled(&end, when, None);
+    let mut open = account.unsettled(&end, when, None)?;
     let kept = end.settlement.forfeited;
     if kept > Money::ZERO {
         open.push(format!("{} kept of a deposit", account.purse.show(kept)));
@@ -129,13 +140,15 @@ impl Shop {
         let people = people::all(&mut db).await?;
         let mut accounts = Accounts::load(&mut db, None).await?;
         let purse = accounts.purse;
-        let (mut rows, mut waits, mut to_settle) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut rows, mut waits, mut to_settle, mut cores) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         let (mut unbilled, mut open) = (Vec::new(), Vec::new());
         for build in builds::all(&mut db).await? {
             let account = accounts.of(build.id);
             let reckoned = account.reckoned()?;
             let figures = reckoned.figures(&account.purse);
             let glance = glance(figures).map_err(too_large)?;
+            let out = account.core_rows(&when)?.into_iter().filter(|core| core.is_open);
+            cores.extend(out.map(|core| OpenCoreRow { job: build.id, title: build.title.clone(), core }));
             let customer = build.customer.and_then(|id| people.iter().find(|person| person.id == id));
             let customer = customer.map(|person| person.name.clone());
             let is_settled = match to_settle_row(&account, &build, &customer, &when)? {
@@ -179,10 +192,12 @@ impl Shop {
             });
         }
         waits.sort_by_key(|(days, _)| std::cmp::Reverse(*days));
+        cores.sort_by_key(|row| std::cmp::Reverse(row.core.days));
         Ok(GlanceView {
             rows,
             awaited: waits.into_iter().map(|(_, row)| row).collect(),
             to_settle,
+            cores,
             unbilled: purse.show(Money::sum(unbilled).map_err(too_large)?),
             open: purse.show(Money::sum(open).map_err(too_large)?),
             currency: purse.currency.code(),

@@ -274,11 +274,11 @@ impl Account {
     }
 
     /// What is open still of a job that ended so, in words; of one that rests: the storage.
-    pub fn unsettled(&self, end: &AtTheEnd, when: &When, ready: Option<Date>) -> Vec<String> {
+    pub fn unsettled(&self, end: &AtTheEnd, when: &When, ready: Option<Date>) -> Done<Vec<String>> {
         let show = |amount| self.purse.show(amount);
         let mut open: Vec<String> = self.storage(when, ready).iter().map(Due::words).collect();
         if end.kind == EndingKind::Parked {
-            return open;
+            return Ok(open);
         }
         let Settlement { refund, to_pay, .. } = end.settlement;
         for (amount, words) in [
@@ -291,12 +291,14 @@ impl Account {
                 open.push(format!("{} {words}", show(amount)));
             }
         }
+        let cores = self.core_rows(when)?.into_iter().filter(|core| core.is_open);
+        open.extend(cores.map(|core| format!("the core of “{}”, {}, {}", core.text, core.amount, core.words)));
         match self.going().iter().filter(|going| going.gone.is_none()).count() {
             0 => {}
             1 => open.push("1 thing has not gone".to_owned()),
             many => open.push(format!("{many} things have not gone")),
         }
-        open
+        Ok(open)
     }
 
     /// What a form that settles the job saw.
@@ -452,7 +454,10 @@ impl Shop {
             disposal,
             on_order: account.on_order_rows()?,
             goes: account.going().iter().map(|going| account.goes_row(&look, going)).collect(),
-            open: end.as_ref().map(|end| account.unsettled(end, &look.when, ready)).unwrap_or_default(),
+            open: match &end {
+                Some(end) => account.unsettled(end, &look.when, ready)?,
+                None => Vec::new(),
+            },
             settled: account.settled_shown(&look, end.as_ref()),
             has_tax: account.rates.iter().any(|rate| !rate.withdrawn),
             currency: purse.currency.code(),

@@ -306,7 +306,7 @@ impl Shop {
         let mut faults: Vec<FieldFault> =
             FieldFault::too_long("settled_words", &form.words, 1000).into_iter().collect();
         let day = day_done("settled_on", &form.day, when.today()).map_err(|why| faults.push(why)).ok();
-        let open = account.unsettled(&end, &when, look.ready_since());
+        let open = account.unsettled(&end, &when, look.ready_since())?;
         if !open.is_empty() && !form.sure {
             let words = format!("{}: is it settled all the same?", open.join("; "));
             faults.push(FieldFault::new("sure", words));

@@ -37,6 +37,7 @@ pub fn part(description: &str, quantity: i64, supplier: Option<i64>) -> NewPart 
         step: None,
         cost: None,
         price: None,
+        core: None,
         replaces: None,
         note: String::new(),
     }
@@ -91,6 +92,7 @@ pub async fn supplied() -> House {
         after_round: None,
         cost: None,
         price: None,
+        core: None,
     };
     sendings::insert(&mut w, 1, &crank).await.expect("sent");
     w.commit().await.expect("kept");

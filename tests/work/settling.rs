@@ -170,14 +170,8 @@ async fn a_scrapped_engine_is_disposed_of_once_and_the_job_settled() {
     ends(&bench, job, EndingForm { kind: "scrapped".into(), ..EndingForm::default() }).await;
     let view = bench.shop.settle_view(job, "", bench.now()).await.unwrap();
     assert_eq!(view.disposal.as_deref(), Some("35.00"));
-    // One is here and goes to the shelf, so that nobody pays it; the other is on order and cannot go back.
-    assert_eq!((view.waiting, view.on_order[0].amount.as_str()), (1, "25.00"));
-    says(&faults(bench.shop.charge_on_order(&bench.doing(), job, &[]).await), "on_order", "tick the parts");
-    bench.shop.charge_on_order(&bench.doing(), job, std::slice::from_ref(&id)).await.unwrap();
-    let twice = faults(bench.shop.charge_on_order(&bench.doing(), job, std::slice::from_ref(&id)).await);
-    says(&twice, "on_order", "on the charges already");
-    bench.shop.charge_disposal(&bench.doing(), job, "35").await.unwrap();
-    says(&faults(bench.shop.charge_disposal(&bench.doing(), job, "35").await), "disposal", "already");
+    // One is here and goes to the shelf, so that nobody pays it.
+    assert_eq!(view.waiting, 1);
     let keys: Vec<String> = view.goes.iter().map(|row| row.key.clone()).collect();
     assert_eq!((keys.len(), &*keys[0], &*view.goes[0].whither), (2, "engine", "to scrap"));
     assert_eq!((&*view.goes[1].what, &*view.goes[1].whither), ("Gasket set", "to the shop’s shelf"));
@@ -193,6 +187,15 @@ async fn a_scrapped_engine_is_disposed_of_once_and_the_job_settled() {
     assert_eq!(bench.shop.settle_view(job, "", bench.now()).await.unwrap().waiting, 1);
     let again = GoneForm { things: vec![view.goes[1].key.clone()], ..gone };
     bench.shop.note_gone(&bench.doing(), job, &again).await.unwrap();
+    // The other is on order and cannot go back.
+    let view = bench.shop.settle_view(job, "", bench.now()).await.unwrap();
+    assert_eq!((view.waiting, view.on_order[0].amount.as_str()), (0, "25.00"));
+    says(&faults(bench.shop.charge_on_order(&bench.doing(), job, &[]).await), "on_order", "tick the parts");
+    bench.shop.charge_on_order(&bench.doing(), job, std::slice::from_ref(&id)).await.unwrap();
+    let twice = faults(bench.shop.charge_on_order(&bench.doing(), job, std::slice::from_ref(&id)).await);
+    says(&twice, "on_order", "on the charges already");
+    bench.shop.charge_disposal(&bench.doing(), job, "35").await.unwrap();
+    says(&faults(bench.shop.charge_disposal(&bench.doing(), job, "35").await), "disposal", "already");
 
     invoiced(&bench, job).await;
     let settle = async |sure| {
@@ -217,4 +220,68 @@ async fn a_scrapped_engine_is_disposed_of_once_and_the_job_settled() {
     assert!(bench.shop.settle_view(job, "", bench.now()).await.unwrap().is_to_settle());
     bench.shop.withdraw_settlement(&bench.doing(), job).await.unwrap();
     assert!(matches!(bench.shop.withdraw_settlement(&bench.doing(), job).await, Err(Refused::NotFound)));
+}
+
+#[tokio::test]
+async fn a_core_gives_back_its_own_deposit_once_and_one_scrapped_none() {
+    let bench = Bench::open().await;
+    let job = bench.inline_four().await;
+    charging(&bench).await;
+    let part = PartForm {
+        description: "Water pump".into(),
+        quantity: "2".into(),
+        cost: "60".into(),
+        core: "15".into(),
+        ..PartForm::default()
+    };
+    bench.shop.add_part(&bench.doing(), job, &part).await.unwrap();
+    let own = PartForm { whose: "customer".into(), ..part };
+    says(&faults(bench.shop.add_part(&bench.doing(), job, &own).await), "core", "no exchange");
+    let id = bench.shop.parts(job, bench.now()).await.unwrap().groups[0].1[0].public_id.clone();
+    let came =
+        MoveForm { kind: "received".into(), quantity: "2".into(), day: "2026-03-02".into(), ..MoveForm::default() };
+    bench.shop.move_part(&bench.doing(), job, &id, &came).await.unwrap();
+    let waiting = bench.shop.charges(job, bench.now()).await.unwrap().waiting;
+    let said: Vec<_> = waiting.iter().map(|row| (row.kind, row.amount.as_str())).collect();
+    assert_eq!(said, [("Part", "150.00"), ("Core deposit", "30.00")]);
+    bench.shop.list_charges(&bench.doing(), job).await.unwrap();
+    bench.wait(24 * 3);
+    let view = bench.shop.part(job, &id, bench.now()).await.unwrap();
+    assert_eq!((view.core.as_deref(), view.cores[0].words.as_str()), (Some("15.00\u{a0}EUR"), "open for 3 days"));
+    let money = bench.shop.money(bench.now()).await.unwrap();
+    assert_eq!((money.cores.len(), money.cores[0].core.amount.as_str()), (1, "30.00\u{a0}EUR"));
+    let deposit = view.cores[0].line;
+
+    let by_hand = LineForm {
+        kind: "core-returned".into(),
+        text: "Pump".into(),
+        how_many: "1".into(),
+        each: "30".into(),
+        ..LineForm::default()
+    };
+    says(&faults(bench.shop.add_charge(&bench.doing(), job, &by_hand).await), "kind", "“Core given back”");
+    bench.shop.scrap_core(&bench.doing(), job, deposit).await.unwrap();
+    let scrapped = faults(bench.shop.give_core_back(&bench.doing(), job, deposit).await);
+    says(&scrapped, "cores", "scrapped on 5 March 2026 and brings no deposit back");
+    assert!(bench.shop.money(bench.now()).await.unwrap().cores.is_empty());
+    bench.shop.unscrap_core(&bench.doing(), job, deposit).await.unwrap();
+    assert!(matches!(bench.shop.unscrap_core(&bench.doing(), job, deposit).await, Err(Refused::NotFound)));
+    let doing = bench.doing();
+    bench.shop.give_core_back(&doing, job, deposit).await.unwrap();
+    bench.shop.give_core_back(&doing, job, deposit).await.unwrap();
+    says(&faults(bench.shop.give_core_back(&bench.doing(), job, deposit).await), "cores", "comes back once");
+    let view = bench.shop.charges(job, bench.now()).await.unwrap();
+    let credit = view.lines.last().unwrap();
+    assert_eq!((credit.kind, credit.amount.as_str(), view.lines.len()), ("Core returned", "−30.00", 3));
+    assert_eq!(view.totals.last().unwrap().1, "178.50\u{a0}EUR");
+    // Neither is changed while the other stands.
+    let line = bench.shop.charge(job, credit.id, bench.now()).await.unwrap();
+    let changed = bench.shop.change_charge(&bench.doing(), job, credit.id, line.act, &line.form).await;
+    says(&faults(changed), "line", "gives back exactly its deposit");
+    says(&faults(bench.shop.withdraw_charge(&bench.doing(), job, deposit).await), "line", "was given back");
+    bench.shop.withdraw_charge(&bench.doing(), job, credit.id).await.unwrap();
+    assert!(bench.shop.charges(job, bench.now()).await.unwrap().cores[0].is_open);
+    bench.shop.withdraw_charge(&bench.doing(), job, deposit).await.unwrap();
+    let waiting = bench.shop.charges(job, bench.now()).await.unwrap().waiting;
+    assert_eq!((waiting.len(), waiting[0].kind), (1, "Core deposit"));
 }
