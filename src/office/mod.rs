@@ -12,6 +12,7 @@ mod ending;
 mod expansions;
 mod families;
 mod family_changes;
+mod family_hours;
 mod gauges;
 mod invoices;
 mod keep_family;
@@ -62,6 +63,7 @@ pub fn routes() -> Router<Shop> {
         .merge(card_issues::routes())
         .merge(families::routes())
         .merge(family_changes::routes())
+        .merge(family_hours::routes())
         .merge(keep_family::routes())
         .merge(search::routes())
         .merge(shop::routes())

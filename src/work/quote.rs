@@ -10,6 +10,7 @@ use super::when::civil;
 use crate::charges::hours::Quarters;
 use crate::charges::quote::{Answer, How};
 use crate::record::agreed_changes::AgreedChange;
+use crate::record::families;
 use crate::record::quotes::QuoteLine;
 use jiff::Timestamp;
 
@@ -97,6 +98,8 @@ pub struct QuoteView {
     pub used: String,
     pub left: String,
     pub steps: Vec<(String, String)>,
+    /// Public id of the engine's family, whose earlier jobs say what to reckon with.
+    pub family: Option<String>,
     pub currency: &'static str,
     /// Of an hour; none until the shop says one.
     pub labour_rate: Option<String>,
@@ -178,7 +181,12 @@ impl Shop {
     /// [`super::Refused::NotFound`] where there is no such job.
     pub async fn quote(&self, job: i64, now: Timestamp) -> Done<QuoteView> {
         let look = self.look_at_job(job, now).await?;
-        let account = Account::load(&mut *self.record.look().await?, job).await?;
+        let mut db = self.record.look().await?;
+        let account = Account::load(&mut db, job).await?;
+        let family = match look.job.engine.family {
+            Some(id) => families::by_id(&mut db, id).await?,
+            None => None,
+        };
         let reckoned = account.reckoned()?;
         let (rows, covered) = cover_rows(&account, &reckoned)?;
         let purse = &account.purse;
@@ -209,6 +217,7 @@ impl Shop {
             used: purse.show(covered.used),
             left: purse.show(covered.left),
             steps: look.steps_to_choose("the job as a whole"),
+            family: family.map(|family| family.public_id),
             currency: purse.currency.code(),
             labour_rate: purse.labour_rate.map(|rate| purse.show(rate)),
             today: look.when.today().to_string(),
