@@ -1,8 +1,9 @@
--- How an ended job is settled: storage, what went back, refunds, cores given back. Rules as in 0002_rules.sql; money, percentages
--- and days as in 0016_charges.sql.
+-- How an ended job is settled: storage, what went back, refunds, cores given back; and which build a family was kept from. Rules
+-- as in 0002_rules.sql; money, percentages and days as in 0016_charges.sql.
 
 ALTER TABLE quote_terms ADD COLUMN storage_week INTEGER CHECK (storage_week >= 0); -- what a week of storage costs; none: as the shop's settings say
 ALTER TABLE part ADD COLUMN core INTEGER CHECK (core > 0); -- deposit asked for the old part in exchange, for one; none where none is
+ALTER TABLE family ADD COLUMN kept_from INTEGER REFERENCES build (id); -- the build it was kept from; none for those kept before this was noted
 
 -- That a thing has gone where its ending says.
 CREATE TABLE thing_gone (
@@ -153,4 +154,14 @@ BEGIN
     VALUES (NEW.act, 'part', OLD.id,
         json_object('id', OLD.id, 'public_id', OLD.public_id, 'build', OLD.build, 'item', OLD.item, 'description', OLD.description, 'maker', OLD.maker, 'part_number', OLD.part_number, 'quantity', OLD.quantity, 'serial', OLD.serial, 'supplier', OLD.supplier, 'whose', OLD.whose, 'origin', OLD.origin, 'state_as_it_came', OLD.state_as_it_came, 'shelf', OLD.shelf, 'step', OLD.step, 'cost', OLD.cost, 'price', OLD.price, 'core', OLD.core, 'replaces', OLD.replaces, 'note', OLD.note, 'made', OLD.made, 'act', OLD.act, 'withdrawn', OLD.withdrawn),
         json_object('id', NEW.id, 'public_id', NEW.public_id, 'build', NEW.build, 'item', NEW.item, 'description', NEW.description, 'maker', NEW.maker, 'part_number', NEW.part_number, 'quantity', NEW.quantity, 'serial', NEW.serial, 'supplier', NEW.supplier, 'whose', NEW.whose, 'origin', NEW.origin, 'state_as_it_came', NEW.state_as_it_came, 'shelf', NEW.shelf, 'step', NEW.step, 'cost', NEW.cost, 'price', NEW.price, 'core', NEW.core, 'replaces', NEW.replaces, 'note', NEW.note, 'made', NEW.made, 'act', NEW.act, 'withdrawn', NEW.withdrawn));
+END;
+
+DROP TRIGGER family_keeps_its_past;
+
+CREATE TRIGGER family_keeps_its_past AFTER UPDATE ON family
+BEGIN
+    INSERT INTO history (act, table_name, row, before, after)
+    VALUES (NEW.act, 'family', OLD.id,
+        json_object('id', OLD.id, 'public_id', OLD.public_id, 'name', OLD.name, 'note', OLD.note, 'architecture', OLD.architecture, 'block_material', OLD.block_material, 'head_material', OLD.head_material, 'unit', OLD.unit, 'crank_material', OLD.crank_material, 'piston_material', OLD.piston_material, 'cap_material', OLD.cap_material, 'rod_material', OLD.rod_material, 'kept_from', OLD.kept_from, 'made', OLD.made, 'act', OLD.act, 'withdrawn', OLD.withdrawn),
+        json_object('id', NEW.id, 'public_id', NEW.public_id, 'name', NEW.name, 'note', NEW.note, 'architecture', NEW.architecture, 'block_material', NEW.block_material, 'head_material', NEW.head_material, 'unit', NEW.unit, 'crank_material', NEW.crank_material, 'piston_material', NEW.piston_material, 'cap_material', NEW.cap_material, 'rod_material', NEW.rod_material, 'kept_from', NEW.kept_from, 'made', NEW.made, 'act', NEW.act, 'withdrawn', NEW.withdrawn));
 END;

@@ -16,6 +16,8 @@ pub struct Family {
     pub architecture: Architecture,
     pub materials: Materials,
     pub unit: WorkingUnit,
+    /// The build it was kept from, where that is known.
+    pub kept_from: Option<i64>,
     pub act: i64,
 }
 
@@ -55,6 +57,7 @@ struct Row {
     cap_material: Option<String>,
     rod_material: Option<String>,
     unit: String,
+    kept_from: Option<i64>,
     act: i64,
 }
 
@@ -77,6 +80,7 @@ impl TryFrom<Row> for Family {
             public_id: row.public_id,
             name: row.name,
             note: row.note,
+            kept_from: row.kept_from,
             act: row.act,
         })
     }
@@ -87,7 +91,7 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Family>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, unit, kept_from, act
            FROM family WHERE withdrawn IS NULL ORDER BY name"#
     )
     .fetch_all(db)
@@ -101,7 +105,7 @@ pub async fn by_public_id(db: &mut Connection, public_id: &str) -> Result<Option
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, unit, kept_from, act
            FROM family WHERE public_id = ?"#,
         public_id
     )
@@ -115,7 +119,7 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, unit, kept_from, act
            FROM family WHERE id = ?"#,
         id
     )
@@ -125,15 +129,15 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
     .transpose()
 }
 
-/// Keeps a family; its id and public id.
-pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<(i64, String)> {
+/// Keeps a family from a build; its id and public id.
+pub async fn insert(w: &mut Writing, from: i64, new: &NewFamily) -> Result<(i64, String)> {
     let (id, act, architecture) = (public_id(), w.act, write_architecture(&new.architecture));
     let [block, head, crank, pistons, caps, rods] = new.materials.keys();
     let unit = new.unit.key();
     let done = sqlx::query!(
         "INSERT INTO family (public_id, name, note, architecture, block_material, head_material, crank_material,
-                             piston_material, cap_material, rod_material, unit, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                             piston_material, cap_material, rod_material, unit, kept_from, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         new.name,
         new.note,
@@ -145,6 +149,7 @@ pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<(i64, String)> {
         caps,
         rods,
         unit,
+        from,
         act,
         act
     )

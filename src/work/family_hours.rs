@@ -7,10 +7,11 @@ use crate::charges::past_hours::{Past, reckon};
 use crate::drawing::Drawing;
 use crate::drawing::step_hours::{JobHours, StepHours, step_hours};
 use crate::record::builds::{self, Build};
+use crate::record::families::{self, Family};
 use crate::record::quotes::{self, QuoteLine};
 use crate::record::steps::{self, Step};
 use crate::record::worked::{self, Worked};
-use crate::record::{Connection, engines, families};
+use crate::record::{Connection, engines};
 use std::collections::BTreeSet;
 
 /// A job with the hours of a step.
@@ -54,10 +55,12 @@ struct Jobs {
 }
 
 impl Jobs {
-    async fn load(db: &mut Connection, family: i64) -> Done<Self> {
-        let engines: BTreeSet<i64> =
-            engines::all(db).await?.into_iter().filter(|one| one.family == Some(family)).map(|one| one.id).collect();
+    /// Those of its engines, and of the engine it was kept from.
+    async fn load(db: &mut Connection, family: &Family) -> Done<Self> {
+        let engines = engines::all(db).await?.into_iter().filter(|engine| engine.family == Some(family.id));
+        let mut engines: BTreeSet<i64> = engines.map(|engine| engine.id).collect();
         let mut builds = builds::all(db).await?;
+        engines.extend(builds.iter().filter(|build| Some(build.id) == family.kept_from).map(|build| build.engine));
         builds.retain(|build| engines.contains(&build.engine));
         builds.reverse();
         let is_of = |build: i64| builds.iter().any(|one| one.id == build);
@@ -135,7 +138,7 @@ impl Shop {
     pub async fn family_hours(&self, public_id: &str) -> Done<FamilyHoursView> {
         let mut db = self.record.look().await?;
         let family = families::by_public_id(&mut db, public_id).await?.ok_or(Refused::NotFound)?;
-        let jobs = Jobs::load(&mut db, family.id).await?;
+        let jobs = Jobs::load(&mut db, &family).await?;
         let whole = jobs.step(None, "The job as a whole");
         let steps = jobs.step_names().into_iter().filter_map(|(key, title)| jobs.step(Some(key), title));
         Ok(FamilyHoursView {

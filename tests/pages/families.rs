@@ -92,5 +92,10 @@ async fn earlier_jobs_say_what_the_next_quote_may_reckon_with() {
     ] {
         assert!(page.contains(said), "{said}: {page}");
     }
-    assert!(house.see("/jobs/1/quote").await.text.contains(&format!("href=\"{address}\"")));
+    let family = address.split('/').nth(2).expect("an id").to_owned();
+    let next =
+        witnessmark::work::NewJob { title: "The next".into(), name: "B. Rill".into(), family, ..Default::default() };
+    let next = house.shop.open_job(&house.doing(), &next).await.expect("a job");
+    let quote = house.see(&format!("/jobs/{next}/quote")).await.text;
+    assert!(quote.contains(&format!("href=\"{address}\"")), "{quote}");
 }
