@@ -99,6 +99,8 @@ pub struct InvoiceRow {
     pub number: String,
     pub day: String,
     pub gross: String,
+    /// The day until which it is to be paid.
+    pub due: Option<String>,
     /// The number of what it undoes.
     pub undoes: Option<String>,
     pub standing: bool,
@@ -275,6 +277,7 @@ impl Account {
                 number: invoice.number.to_string(),
                 day: civil(invoice.on),
                 gross: invoice.currency.show_named(invoice.sum.gross),
+                due: invoice.due.map(civil),
                 undoes: invoice.undoes.as_ref().map(|undoes| undoes.number.to_string()),
                 standing: stands(invoice.number),
             })

@@ -19,6 +19,7 @@ pub(super) const PRICES: &str = "prices";
 pub(super) const ROUNDING: &str = "rounding";
 pub(super) const TAX_ROUNDING: &str = "tax-rounding";
 pub(super) const NUMBERING: &str = "invoice-numbering";
+pub(super) const PAY_WITHIN: &str = "pay-within-days";
 pub(super) const STORAGE_WEEK: &str = "storage-week";
 pub(super) const STORAGE_FREE_DAYS: &str = "storage-free-days";
 pub(super) const DISPOSAL: &str = "disposal";
@@ -74,6 +75,8 @@ pub(super) struct Purse {
     pub labour_rate: Option<Money>,
     pub mark_up_parts: Percent,
     pub mark_up_sent_out: Percent,
+    /// Within how many days an invoice is to be paid; none where nothing is said.
+    pub pay_within: Option<u16>,
     /// What a week of storage costs; none until the shop says it.
     pub storage_week: Option<Money>,
     /// How many days of a stay are without charge.
@@ -100,6 +103,7 @@ impl Purse {
             labour_rate: money(LABOUR_RATE),
             mark_up_parts: percent(MARK_UP_PARTS),
             mark_up_sent_out: percent(MARK_UP_SENT_OUT),
+            pay_within: days(PAY_WITHIN),
             storage_week: money(STORAGE_WEEK),
             storage_free_days: days(STORAGE_FREE_DAYS).unwrap_or_default(),
             disposal: money(DISPOSAL),

@@ -44,6 +44,8 @@ pub struct AwaitedRow {
     pub what: String,
     /// "since today", "for 12 days".
     pub how_long: String,
+    /// "overdue by 3 days".
+    pub overdue: Option<String>,
     /// Where it is seen to.
     pub at: &'static str,
 }
@@ -93,11 +95,11 @@ fn awaited_words(account: &Account, one: &Awaited) -> (String, &'static str) {
 }
 
 fn how_long(days: i32) -> String {
-    match days {
-        ..=0 => "since today".to_owned(),
-        1 => "for 1 day".to_owned(),
-        days => format!("for {days} days"),
-    }
+    if days <= 0 { "since today".to_owned() } else { format!("for {}", in_days(days)) }
+}
+
+fn in_days(days: i32) -> String {
+    if days == 1 { "1 day".to_owned() } else { format!("{days} days") }
 }
 
 /// What is open of a job that ended or rests; none of one that goes on.
@@ -166,10 +168,9 @@ impl Shop {
             for one in awaited(figures, when.today()).map_err(too_large)? {
                 let (what, at) = awaited_words(&account, &one);
                 let (title, customer) = (build.title.clone(), customer.clone());
-                waits.push((
-                    one.days,
-                    AwaitedRow { job: build.id, title, customer, what, how_long: how_long(one.days), at },
-                ));
+                let overdue = one.overdue(when.today()).map(|days| format!("overdue by {}", in_days(days)));
+                let how_long = how_long(one.days);
+                waits.push((one.days, AwaitedRow { job: build.id, title, customer, what, how_long, overdue, at }));
             }
             let show = |amount| account.purse.currency.show(amount);
             let any = |amount| (amount > Money::ZERO).then(|| show(amount));

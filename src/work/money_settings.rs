@@ -28,6 +28,8 @@ pub struct MoneyForm {
     pub rounding: String,
     pub tax_rounding: String,
     pub numbering: String,
+    /// Days; empty where nothing is said.
+    pub pay_within: String,
     /// What a week costs; empty for none.
     pub storage_week: String,
     pub storage_free_days: String,
@@ -91,6 +93,7 @@ impl MoneyForm {
             rounding: name_of(terms.rounding),
             tax_rounding: name_of(terms.tax_rounding),
             numbering: name_of(numbering),
+            pay_within: purse.pay_within.map(|days| days.to_string()).unwrap_or_default(),
             storage_week: typed(purse.storage_week),
             storage_free_days: purse.storage_free_days.to_string(),
             disposal: typed(purse.disposal),
@@ -110,21 +113,27 @@ impl MoneyForm {
         let rate = amount("labour_rate", &self.labour_rate);
         let storage_week = amount("storage_week", &self.storage_week);
         let disposal = amount("disposal", &self.disposal);
-        let free_days = days("storage_free_days", &self.storage_free_days).map_err(|why| faults.push(why)).ok();
+        let mut any_days = |field: &str, typed: &str| days(field, typed).map_err(|why| faults.push(why)).ok().flatten();
+        let free_days = any_days("storage_free_days", &self.storage_free_days);
+        let pay_within = any_days("pay_within", &self.pay_within);
         let mut put_on = |field: &str, typed: &str| {
             percent(field, typed).map_err(|why| faults.push(why)).ok().flatten().unwrap_or(Percent::ZERO)
         };
         let parts = put_on("mark_up_parts", &self.mark_up_parts);
         let sent_out = put_on("mark_up_sent_out", &self.mark_up_sent_out);
-        let mut known = |field: &str, known: bool| {
+        let mut known = |field: &str, known: bool, words: &str| {
             if !known {
-                faults.push(FieldFault::new(field, "choose one of these"));
+                faults.push(FieldFault::new(field, words));
             }
         };
-        known("prices", by_name::<Prices>(&self.prices).is_ok());
-        known("rounding", by_name::<Rounding>(&self.rounding).is_ok());
-        known("tax_rounding", by_name::<TaxRounding>(&self.tax_rounding).is_ok());
-        known("numbering", by_name::<Numbering>(&self.numbering).is_ok());
+        let prices = by_name::<Prices>(&self.prices).is_ok();
+        known("prices", prices, "choose whether prices are before tax or include it");
+        let rounding = by_name::<Rounding>(&self.rounding).is_ok();
+        known("rounding", rounding, "choose how half of the smallest coin is rounded");
+        let tax_rounding = by_name::<TaxRounding>(&self.tax_rounding).is_ok();
+        known("tax_rounding", tax_rounding, "choose whether tax is rounded on the total of each rate or on each line");
+        let numbering = by_name::<Numbering>(&self.numbering).is_ok();
+        known("numbering", numbering, "choose whether invoices are numbered anew each year");
         let Some(currency) = currency.filter(|_| faults.is_empty()) else { return Err(faults) };
         let minor = |amount: Option<Money>| amount.map(|amount| amount.minor().to_string()).unwrap_or_default();
         Ok(vec![
@@ -136,8 +145,9 @@ impl MoneyForm {
             (money::ROUNDING, self.rounding.clone()),
             (money::TAX_ROUNDING, self.tax_rounding.clone()),
             (money::NUMBERING, self.numbering.clone()),
+            (money::PAY_WITHIN, pay_within.map(|days| days.to_string()).unwrap_or_default()),
             (money::STORAGE_WEEK, minor(storage_week)),
-            (money::STORAGE_FREE_DAYS, free_days.flatten().unwrap_or_default().to_string()),
+            (money::STORAGE_FREE_DAYS, free_days.unwrap_or_default().to_string()),
             (money::DISPOSAL, minor(disposal)),
         ])
     }
@@ -222,6 +232,7 @@ async fn newest(db: &mut Connection) -> Done<i64> {
         money::ROUNDING,
         money::TAX_ROUNDING,
         money::NUMBERING,
+        money::PAY_WITHIN,
         money::STORAGE_WEEK,
         money::STORAGE_FREE_DAYS,
         money::DISPOSAL,

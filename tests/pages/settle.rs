@@ -78,7 +78,7 @@ async fn every_form_says_all_its_faults_and_is_done_once() {
         assert_eq!(done.status, 303, "{address}: {}", done.text);
     }
     let page = house.see(PAGE).await.text;
-    for said in ["30.00", "gone 2 March 2026, his brother", "to be paid", "each week begun"] {
+    for said in ["30.00", "gone 2 March 2026, his brother", "To be given back", "each week begun"] {
         assert!(page.contains(said), "{said}: {page}");
     }
     assert_eq!(house.send("/jobs/1/settle/gone/1/withdraw", &[]).await.status, 303);

@@ -92,7 +92,6 @@ pub async fn supplied() -> House {
         after_round: None,
         cost: None,
         price: None,
-        core: None,
     };
     sendings::insert(&mut w, 1, &crank).await.expect("sent");
     w.commit().await.expect("kept");

@@ -192,7 +192,7 @@ async fn an_invoice_is_numbered_frozen_and_undone_by_a_credit() {
     assert_eq!(number, "2026-0001");
     assert_eq!(bench.shop.issue_invoice(&doing, job, &form).await.unwrap(), number, "the same post twice");
     let view = bench.shop.invoice(job, &number, bench.now()).await.unwrap();
-    assert_eq!(view.sums.last().unwrap().1, "535.50\u{a0}EUR");
+    assert_eq!(view.sums.last().unwrap(), &("To pay by 16 March 2026".to_owned(), "535.50\u{a0}EUR".to_owned()));
     let pdf = bench.shop.invoice_pdf(job, &number).await.unwrap();
     assert!(pdf.starts_with(b"%PDF-1.7"));
     assert_eq!(pdf, bench.shop.invoice_pdf(job, &number).await.unwrap());
@@ -266,6 +266,12 @@ async fn payments_above_the_balance_and_out_of_order_are_asked_about() {
     says(&asked, "sure", "395.00\u{a0}EUR is open");
     let early = PaymentForm { amount: "395".into(), day: "2026-03-01".into(), ..too_much.clone() };
     says(&faults(bench.shop.keep_payment(&bench.doing(), job, &early).await), "sure", "are both right?");
+    // Three days after the deposit was asked, two weeks and more after the invoice.
+    assert_eq!(bench.shop.money(bench.now()).await.unwrap().awaited[0].overdue, None);
+    bench.wait(24 * 16);
+    let waits = bench.shop.money(bench.now()).await.unwrap().awaited;
+    let said = (waits[0].how_long.as_str(), waits[0].overdue.as_deref());
+    assert_eq!(said, ("for 16 days", Some("overdue by 2 days")));
     let right = PaymentForm { amount: "395".into(), ..too_much };
     bench.shop.keep_payment(&bench.doing(), job, &right).await.unwrap();
     let view = bench.shop.charges(job, bench.now()).await.unwrap();

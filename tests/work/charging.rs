@@ -28,6 +28,7 @@ pub async fn charging(bench: &Bench) {
         rounding: "half-away-from-zero".into(),
         tax_rounding: "total-per-rate".into(),
         numbering: "by-year".into(),
+        pay_within: "14".into(),
         storage_week: "12".into(),
         storage_free_days: "4".into(),
         disposal: "35".into(),

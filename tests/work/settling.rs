@@ -158,15 +158,15 @@ async fn a_scrapped_engine_is_disposed_of_once_and_the_job_settled() {
     let part =
         PartForm { description: "Gasket set".into(), quantity: "2".into(), cost: "20".into(), ..Default::default() };
     bench.shop.add_part(&bench.doing(), job, &part).await.unwrap();
-    let id = bench.shop.parts(job, bench.now()).await.unwrap().groups[0].1[0].public_id.clone();
+    let set = bench.shop.parts(job, bench.now()).await.unwrap().groups[0].1[0].public_id.clone();
     let moved = |kind: &str, quantity: &str| MoveForm {
         kind: kind.into(),
         quantity: quantity.into(),
         day: "2026-03-02".into(),
         ..MoveForm::default()
     };
-    bench.shop.move_part(&bench.doing(), job, &id, &moved("ordered", "2")).await.unwrap();
-    bench.shop.move_part(&bench.doing(), job, &id, &moved("received", "1")).await.unwrap();
+    bench.shop.move_part(&bench.doing(), job, &set, &moved("ordered", "2")).await.unwrap();
+    bench.shop.move_part(&bench.doing(), job, &set, &moved("received", "1")).await.unwrap();
     ends(&bench, job, EndingForm { kind: "scrapped".into(), ..EndingForm::default() }).await;
     let view = bench.shop.settle_view(job, "", bench.now()).await.unwrap();
     assert_eq!(view.disposal.as_deref(), Some("35.00"));
@@ -191,8 +191,8 @@ async fn a_scrapped_engine_is_disposed_of_once_and_the_job_settled() {
     let view = bench.shop.settle_view(job, "", bench.now()).await.unwrap();
     assert_eq!((view.waiting, view.on_order[0].amount.as_str()), (0, "25.00"));
     says(&faults(bench.shop.charge_on_order(&bench.doing(), job, &[]).await), "on_order", "tick the parts");
-    bench.shop.charge_on_order(&bench.doing(), job, std::slice::from_ref(&id)).await.unwrap();
-    let twice = faults(bench.shop.charge_on_order(&bench.doing(), job, std::slice::from_ref(&id)).await);
+    bench.shop.charge_on_order(&bench.doing(), job, std::slice::from_ref(&set)).await.unwrap();
+    let twice = faults(bench.shop.charge_on_order(&bench.doing(), job, std::slice::from_ref(&set)).await);
     says(&twice, "on_order", "on the charges already");
     bench.shop.charge_disposal(&bench.doing(), job, "35").await.unwrap();
     says(&faults(bench.shop.charge_disposal(&bench.doing(), job, "35").await), "disposal", "already");
