@@ -72,6 +72,15 @@ pub struct Awaited {
     pub since: Date,
     /// Until today; below zero if `since` lies ahead.
     pub days: i32,
+    /// Of money: the day until which the oldest invoice that is not fully paid was to be paid.
+    pub due: Option<Date>,
+}
+
+impl Awaited {
+    /// How many days it is overdue; none while it is not.
+    pub fn overdue(&self, today: Date) -> Option<i32> {
+        self.due.map(|due| days_between(due, today)).filter(|days| *days > 0)
+    }
 }
 
 /// What a job waits for from its customer, the longest awaited first.
@@ -81,29 +90,31 @@ pub fn awaited(account: Account, today: Date) -> Result<Vec<Awaited>, TooLarge> 
     let Account { agreement, invoices, deposit, payments, .. } = account;
     let mut awaited = Vec::new();
     if let Answer::Awaited { since } = agreement.answer {
-        awaited.push((What::AnswerToQuote, since));
+        awaited.push((What::AnswerToQuote, since, None));
     }
     for change in &agreement.changes {
         if let Answer::Awaited { since } = change.answer {
-            awaited.push((What::AnswerToChange(change.text.clone()), since));
+            awaited.push((What::AnswerToChange(change.text.clone()), since, None));
         }
     }
     if let Some(deposit) = deposit {
         let missing = deposit.missing(payments)?;
         if missing > Money::ZERO {
-            awaited.push((What::Deposit(missing), deposit.on));
+            awaited.push((What::Deposit(missing), deposit.on, None));
         }
     }
     if let Some(money) = money_awaited(invoices, payments)? {
         awaited.push(money);
     }
-    let days = |(what, since)| Awaited { what, since, days: days_between(since, today) };
+    let days = |(what, since, due)| Awaited { what, since, days: days_between(since, today), due };
     let mut awaited: Vec<Awaited> = awaited.into_iter().map(days).collect();
     awaited.sort_by_key(|awaited| awaited.since);
     Ok(awaited)
 }
 
-fn money_awaited(invoices: &[Invoice], payments: &[Payment]) -> Result<Option<(What, Date)>, TooLarge> {
+type MoneyAwaited = (What, Date, Option<Date>);
+
+fn money_awaited(invoices: &[Invoice], payments: &[Payment]) -> Result<Option<MoneyAwaited>, TooLarge> {
     let mut by_age: Vec<&Invoice> = standing(invoices).collect();
     by_age.sort_by_key(|invoice| (invoice.on, invoice.number));
     let received = received(payments)?;
@@ -111,11 +122,11 @@ fn money_awaited(invoices: &[Invoice], payments: &[Payment]) -> Result<Option<(W
     for invoice in by_age {
         charged = charged.plus(invoice.sum.gross)?;
         if charged > received {
-            since = since.or(Some(invoice.on));
+            since = since.or(Some((invoice.on, invoice.due)));
         }
     }
     let open = charged.less(received)?;
-    Ok(since.filter(|_| open > Money::ZERO).map(|since| (What::Money(open), since)))
+    Ok(since.filter(|_| open > Money::ZERO).map(|(since, due)| (What::Money(open), since, due)))
 }
 
 /// Days from one date to another, below zero backwards.

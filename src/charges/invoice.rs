@@ -1,5 +1,6 @@
 //! An invoice as it is issued, and the credit that undoes it. Neither tells what a part cost the shop or who sold it.
 
+use jiff::ToSpan;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
@@ -58,6 +59,9 @@ pub struct Invoice {
     /// What of it had come in before it was issued, such as a deposit.
     #[serde(default)]
     pub paid_before: Money,
+    /// The day until which it is to be paid; none of a credit, and where nothing was said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub due: Option<Date>,
 }
 
 /// What an invoice is made of.
@@ -72,6 +76,8 @@ pub struct Draft<'a> {
     pub discounts: &'a [Discount],
     /// What came in beyond all that was invoiced until now.
     pub held: Money,
+    /// Within how many days it is to be paid.
+    pub pay_within: Option<u16>,
 }
 
 /// Why an invoice cannot be issued, credited or changed, and the way to do it.
@@ -120,10 +126,11 @@ impl Invoice {
         }
         let total = total(draft.lines, draft.discounts, draft.taxes, draft.terms)?;
         let rows = rows(&draft, &total)?;
-        let Draft { number, on, currency, terms, held, .. } = draft;
+        let Draft { number, on, currency, terms, held, pay_within, .. } = draft;
         let paid_before = held.min(total.sum.gross).above_zero();
         let (by_rate, sum) = (total.by_rate, total.sum);
-        Ok(Self { number, on, undoes: None, currency, terms, rows, by_rate, sum, paid_before })
+        let due = pay_within.filter(|_| sum.gross > paid_before).map(|days| on.saturating_add(i64::from(days).days()));
+        Ok(Self { number, on, undoes: None, currency, terms, rows, by_rate, sum, paid_before, due })
     }
 
     /// The credit that undoes this invoice: every row and sum of it, negated to the last coin.
@@ -146,6 +153,7 @@ impl Invoice {
             by_rate: self.by_rate.iter().map(|rate| RateSum { sum: -rate.sum, ..rate.clone() }).collect(),
             sum: -self.sum,
             paid_before: Money::ZERO,
+            due: None,
             ..*self
         })
     }

@@ -8,7 +8,7 @@
 //! | `money.rs`, `currency.rs` | an amount; how it is typed and shown |
 //! | `percent.rs`, `rounding.rs`, `share.rs` | parts of an amount, rounded by rule, and shares that make up a sum |
 //! | `read.rs` | the figures an office types |
-//! | `hours.rs`, `time.rs` | quarter hours; what a day's acts propose |
+//! | `hours.rs`, `time.rs`, `past_hours.rs` | quarter hours; what a day's acts propose; what earlier jobs took |
 //! | `line.rs`, `tax.rs`, `discount.rs`, `total.rs` | what is charged, and what it comes to |
 //! | `number.rs`, `invoice.rs`, `csv.rs` | what is issued, frozen and handed to the books |
 //! | `quote.rs` | what was offered, agreed, changed, and what was done without being agreed |
@@ -25,6 +25,7 @@ pub mod line;
 pub mod money;
 pub mod number;
 pub mod odd;
+pub mod past_hours;
 pub mod payment;
 pub mod percent;
 pub mod quote;

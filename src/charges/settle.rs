@@ -2,6 +2,7 @@
 //!
 //! The rules are our own judgement, not a lawyer's: what was agreed comes first.
 
+use jiff::ToSpan;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
@@ -114,6 +115,13 @@ pub fn settle(ending: Ending, owed: Money, payments: &[Payment]) -> Result<Settl
     Ok(Settlement { owed, received, counted: owed.less(to_pay)?, forfeited, held, refund, to_pay })
 }
 
+/// Days that storage is charged for, by whole weeks: from the day it was stored to the one up to which its weeks reach.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Span {
+    pub from: Date,
+    pub until: Date,
+}
+
 /// Storage cannot be reckoned.
 #[derive(Clone, Copy, Debug, Error, PartialEq, Eq)]
 #[error("it was fetched on {until}, before it was stored on {from}: set the dates right")]
@@ -127,4 +135,18 @@ pub struct StorageFault {
 pub fn storage_weeks(from: Date, until: Date, free_days: u16) -> Result<u32, StorageFault> {
     let days = u32::try_from(days_between(from, until)).map_err(|_| StorageFault { from, until })?;
     Ok(days.saturating_sub(u32::from(free_days)).div_ceil(7))
+}
+
+/// The weeks begun of a stay that are not charged yet, and the days they are for; `charged` is the day up to which weeks
+/// charged before reach. The days without charge are those at its beginning.
+pub fn storage_due(stay: Span, charged: Option<Date>, free_days: u16) -> Result<Option<(u32, Span)>, StorageFault> {
+    let charged = charged.filter(|charged| *charged > stay.from);
+    let (from, free_days) = charged.map_or((stay.from, free_days), |charged| (charged, 0));
+    if charged.is_some() && from >= stay.until {
+        return Ok(None);
+    }
+    let weeks = storage_weeks(from, stay.until, free_days)?;
+    let days = i64::from(weeks) * 7 + i64::from(free_days);
+    let until = from.saturating_add(days.days());
+    Ok((weeks > 0).then_some((weeks, Span { from, until })))
 }

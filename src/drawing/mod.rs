@@ -11,6 +11,7 @@ pub mod lateness;
 pub mod limit_strip;
 pub mod mark;
 pub mod qr;
+pub mod step_hours;
 pub mod study_chart;
 pub mod warm_curve;
 pub mod weeks;

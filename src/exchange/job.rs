@@ -13,6 +13,7 @@ use super::job_parts::{
     TargetOut,
 };
 use super::job_said::{ExpansionOut, RecheckOut, SecondReadingOut, SetAnswerOut, TighteningOut};
+use super::job_settling::SettlingOut;
 use super::job_supply::SupplyOut;
 use crate::engine::Limit;
 use crate::metrology::Rule;
@@ -78,6 +79,9 @@ pub struct JobDocument {
     /// Time worked, quote, changes agreed, charges, payments, invoices.
     #[serde(flatten)]
     charges: ChargesOut,
+    /// Storage, cores, settlements.
+    #[serde(flatten)]
+    settling: SettlingOut,
     facts: BTreeMap<String, String>,
     cards: Vec<CardOut>,
     /// Whoever supplies a part of the job or does work on it.
@@ -120,8 +124,9 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
     let mut named: Vec<i64> = all_parts.iter().filter_map(|part| part.said.supplier).collect();
     named.extend(sendings::of(db, Some(number)).await?.iter().filter_map(|one| one.said.supplier));
     let known = suppliers::all(db).await?;
-    let things = endings::things(db, number).await?;
-    let ending = |one: &endings::Ending| EndingOut::of(one, &things, &item_ids, &part_ids);
+    let things = endings::things(db, Some(number)).await?;
+    let gone = endings::gone(db, Some(number)).await?;
+    let ending = |one: &endings::Ending| EndingOut::of(one, &things, &gone, &item_ids, &part_ids);
     Ok(Some(JobDocument {
         format: FORMAT,
         job: build.id,
@@ -161,6 +166,7 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
         calls: calls.iter().map(|(call, by)| CallOut::of(call, by.as_ref())).collect(),
         supply: SupplyOut::of(db, number, step_key).await?,
         charges: ChargesOut::of(db, number, step_key).await?,
+        settling: SettlingOut::of(db, number).await?,
         facts: facts::of_build(db, number).await?,
         cards: each(&cards::issues(db, number).await?),
         suppliers: known.iter().filter(|one| named.contains(&one.id)).map(SupplierOut::from).collect(),

@@ -147,6 +147,7 @@ struct QuoteOut {
     lines: Vec<QuoteLineOut>,
     exclusions: String,
     without_calling: i64,
+    storage_week: Option<i64>,
     /// What happened to it, in order.
     answers: Vec<AnswerOut>,
 }
@@ -170,6 +171,7 @@ impl QuoteOut {
                 .collect(),
             exclusions: terms.exclusions,
             without_calling: terms.without_calling.minor(),
+            storage_week: terms.storage_week.map(i64::from),
             answers: quotes::answers(db, Some(job)).await?.iter().map(AnswerOut::from).collect(),
         })
     }

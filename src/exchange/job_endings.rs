@@ -1,7 +1,7 @@
 //! How a job ended, with what went where, and who supplied it, as it goes out in its document.
 
 use super::job_parts::Stamped;
-use crate::record::endings::{Ending, EndingThing};
+use crate::record::endings::{Ending, KeptGone, KeptThing};
 use crate::record::suppliers::Supplier;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -28,31 +28,50 @@ struct ThingOut {
     whither: &'static str,
     to_job: Option<i64>,
     words: String,
+    /// That it has gone; what was withdrawn as well.
+    gone: Vec<GoneOut>,
+}
+
+#[derive(Serialize)]
+struct GoneOut {
+    day: Date,
+    words: String,
+    said: Stamped,
+    withdrawn: bool,
+}
+
+impl From<&KeptGone> for GoneOut {
+    fn from(kept: &KeptGone) -> Self {
+        let said = &kept.said;
+        Self { day: said.day, words: said.words.clone(), said: Stamped::from(&kept.stamp), withdrawn: kept.withdrawn }
+    }
 }
 
 impl EndingOut {
     /// `items` and `parts` are public ids by the record's own.
     pub fn of(
         ending: &Ending,
-        things: &[(i64, EndingThing)],
+        things: &[KeptThing],
+        gone: &[KeptGone],
         items: &BTreeMap<i64, String>,
         parts: &BTreeMap<i64, String>,
     ) -> Self {
         let public = |known: &BTreeMap<i64, String>, id: Option<i64>| id.and_then(|id| known.get(&id).cloned());
-        let thing = |(_, thing): &(i64, EndingThing)| ThingOut {
-            what: thing.what.clone(),
-            item: public(items, thing.item),
-            part: public(parts, thing.part),
-            whither: thing.whither.key(),
-            to_job: thing.to_build,
-            words: thing.words.clone(),
+        let thing = |KeptThing { id, said, .. }: &KeptThing| ThingOut {
+            what: said.what.clone(),
+            item: public(items, said.item),
+            part: public(parts, said.part),
+            whither: said.whither.key(),
+            to_job: said.to_build,
+            words: said.words.clone(),
+            gone: gone.iter().filter(|gone| gone.said.thing == *id).map(GoneOut::from).collect(),
         };
         Self {
             kind: ending.said.kind.key(),
             day: ending.said.day,
             words: ending.said.words.clone(),
             storage_from: ending.said.storage_from,
-            things: things.iter().filter(|(of, _)| *of == ending.id).map(thing).collect(),
+            things: things.iter().filter(|thing| thing.ending == ending.id).map(thing).collect(),
             said: Stamped::from(&ending.stamp),
             withdrawn: ending.withdrawn,
         }

@@ -90,6 +90,7 @@ struct PartOut {
     step: Option<String>,
     cost: Option<i64>,
     price: Option<i64>,
+    core_deposit: Option<i64>,
     /// The id of the part it takes the place of.
     replaces: Option<String>,
     note: String,
@@ -117,6 +118,7 @@ impl PartOut {
             step,
             cost: said.cost,
             price: said.price,
+            core_deposit: said.core,
             replaces: replaces.map(|other| other.public_id.clone()),
             note: said.note.clone(),
             became: moves.iter().filter(|one| one.said.part == part.id).map(MoveOut::from).collect(),

@@ -3,7 +3,7 @@
 //!
 //! | file | what is in it |
 //! |---|---|
-//! | `job.rs`, `job_parts.rs`, `job_beside.rs`, `job_endings.rs` | a build, whole |
+//! | `job.rs`, `job_parts.rs`, `job_beside.rs`, `job_endings.rs`, `job_settling.rs` | a build, whole |
 //! | `sheet_input.rs` | a sheet's input: its fields, read into a [`SheetInput`] |
 //! | `sheet_readings.rs` | the readings, gauges and limits of an input |
 //! | `sheet_result.rs` | what follows from it |
@@ -19,6 +19,7 @@ mod job_endings;
 mod job_gauges;
 mod job_parts;
 mod job_said;
+mod job_settling;
 mod job_supply;
 mod sheet_choice;
 mod sheet_gauges;

@@ -22,6 +22,9 @@ pub(super) fn routes() -> Router<Shop> {
         .route("/jobs/{number}/discounts/{id}/withdraw", post(withdraw_discount))
         .route("/jobs/{number}/deposits", post(deposit))
         .route("/jobs/{number}/deposits/{id}/withdraw", post(withdraw_deposit))
+        .route("/jobs/{number}/cores/{line}/back", post(core_back))
+        .route("/jobs/{number}/cores/{line}/scrapped", post(core_scrapped))
+        .route("/jobs/{number}/cores/{line}/not-scrapped", post(core_not_scrapped))
         .route("/jobs/{number}/payments", post(pay))
         .route("/jobs/{number}/payments/{id}/withdraw", post(withdraw_payment))
 }
@@ -253,4 +256,37 @@ async fn withdraw_payment(
     let state = FormState::from_pairs(pairs);
     let done = shop.withdraw_payment(&doing(&visit, &state), job, id).await;
     answered(visit, &shop, job, state, done, "#paid").await
+}
+
+async fn core_back(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, line)): Path<(i64, i64)>,
+    Form(pairs): Pairs,
+) -> Answer {
+    let state = FormState::from_pairs(pairs);
+    let done = shop.give_core_back(&doing(&visit, &state), job, line).await;
+    answered(visit, &shop, job, state, done, "#cores").await
+}
+
+async fn core_scrapped(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, line)): Path<(i64, i64)>,
+    Form(pairs): Pairs,
+) -> Answer {
+    let state = FormState::from_pairs(pairs);
+    let done = shop.scrap_core(&doing(&visit, &state), job, line).await;
+    answered(visit, &shop, job, state, done, "#cores").await
+}
+
+async fn core_not_scrapped(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, line)): Path<(i64, i64)>,
+    Form(pairs): Pairs,
+) -> Answer {
+    let state = FormState::from_pairs(pairs);
+    let done = shop.unscrap_core(&doing(&visit, &state), job, line).await;
+    answered(visit, &shop, job, state, done, "#cores").await
 }

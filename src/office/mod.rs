@@ -12,6 +12,7 @@ mod ending;
 mod expansions;
 mod families;
 mod family_changes;
+mod family_hours;
 mod gauges;
 mod invoices;
 mod keep_family;
@@ -29,6 +30,7 @@ mod quote;
 mod receiving;
 mod search;
 mod sent_out;
+mod settle;
 mod shop;
 mod step_plan;
 mod studies;
@@ -54,12 +56,14 @@ pub fn routes() -> Router<Shop> {
         .merge(quote::routes())
         .merge(charges::routes())
         .merge(invoices::routes())
+        .merge(settle::routes())
         .merge(money::routes())
         .merge(money_settings::routes())
         .merge(card::routes())
         .merge(card_issues::routes())
         .merge(families::routes())
         .merge(family_changes::routes())
+        .merge(family_hours::routes())
         .merge(keep_family::routes())
         .merge(search::routes())
         .merge(shop::routes())

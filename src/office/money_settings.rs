@@ -76,6 +76,10 @@ fn named(view: &MoneyView) -> Vec<(String, String, String)> {
         ("rounding", "Rounding", &form.rounding),
         ("tax_rounding", "Tax is worked out", &form.tax_rounding),
         ("numbering", "Invoices are numbered", &form.numbering),
+        ("pay_within", "To be paid within days", &form.pay_within),
+        ("storage_week", "Storage, a week", &form.storage_week),
+        ("storage_free_days", "Days without charge", &form.storage_free_days),
+        ("disposal", "Disposal of an engine", &form.disposal),
     ]
     .map(|(name, label, text)| (name.to_owned(), label.to_owned(), text.clone()))
     .to_vec()
@@ -99,6 +103,10 @@ async fn save(visit: Visit, State(shop): State<Shop>, Form(pairs): Pairs) -> Ans
         rounding: text("rounding"),
         tax_rounding: text("tax_rounding"),
         numbering: text("numbering"),
+        pay_within: text("pay_within"),
+        storage_week: text("storage_week"),
+        storage_free_days: text("storage_free_days"),
+        disposal: text("disposal"),
         sure: !text("sure").is_empty(),
     };
     let saw = text("saw").parse().unwrap_or_default();

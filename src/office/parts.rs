@@ -43,6 +43,7 @@ struct Typed {
     step: String,
     cost: String,
     price: String,
+    core: String,
     replaces: String,
     note: String,
 }
@@ -63,6 +64,7 @@ impl From<Typed> for PartForm {
             step: typed.step,
             cost: typed.cost,
             price: typed.price,
+            core: typed.core,
             replaces: typed.replaces,
             note: typed.note,
         }
@@ -87,6 +89,7 @@ impl From<PartForm> for Typed {
             step: form.step,
             cost: form.cost,
             price: form.price,
+            core: form.core,
             replaces: form.replaces,
             note: form.note,
         }
@@ -218,6 +221,7 @@ fn named(form: &PartForm) -> Vec<(String, String, String)> {
         ("shelf", "Lies", &form.shelf),
         ("cost", "Cost of one", &form.cost),
         ("price", "Price of one", &form.price),
+        ("core", "Core deposit of one", &form.core),
         ("note", "Note", &form.note),
     ];
     fields.into_iter().map(|(name, label, stands)| (name.to_owned(), label.to_owned(), stands.clone())).collect()

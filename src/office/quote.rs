@@ -10,8 +10,10 @@ use serde::Deserialize;
 
 use super::on_job::{doing, frame};
 use super::quicker::{self, Quicker};
-use crate::web::{FormState, Frame, PageError, Visit};
-use crate::work::{AgreedChangeForm, AnswerForm, Asked, HOWS, QuoteLineForm, QuoteLineView, QuoteView, Refused, Shop};
+use crate::web::{Field, FormState, Frame, PageError, Visit};
+use crate::work::{
+    AgreedChangeForm, AnswerForm, Asked, HOWS, QuoteLineForm, QuoteLineView, QuoteView, Refused, Shop, TermsForm,
+};
 
 pub(super) fn routes() -> Router<Shop> {
     Router::new()
@@ -48,6 +50,15 @@ impl QuotePage<'_> {
     /// Whether lines may be changed.
     fn is_draft(&self) -> bool {
         matches!(self.view.answer.asked, Asked::NotYet | Asked::Declined)
+    }
+
+    /// A field beside the lines: as it came back refused, or as it stands.
+    fn term(&self, name: &str, stands: &str) -> Field {
+        let mut field = self.form.field(name);
+        if !self.form.is_refused() || self.form.value("saw_terms").is_empty() {
+            stands.clone_into(&mut field.value);
+        }
+        field
     }
 
     /// What can happen to the quote next: key and words.
@@ -165,13 +176,19 @@ async fn withdraw_line(
 async fn keep_terms(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, Form(pairs): Pairs) -> Answer {
     let state = FormState::from_pairs(pairs);
     let saw = state.value("saw_terms").parse().unwrap_or_default();
-    let (exclusions, limit) = (state.value("exclusions").to_owned(), state.value("without_calling").to_owned());
-    let done = shop.keep_quote_terms(&doing(&visit, &state), job, saw, &exclusions, &limit).await;
+    let text = |name: &str| state.value(name).to_owned();
+    let form = TermsForm {
+        exclusions: text("exclusions"),
+        without_calling: text("without_calling"),
+        storage_week: text("storage_week"),
+    };
+    let done = shop.keep_quote_terms(&doing(&visit, &state), job, saw, &form).await;
     if let Err(Refused::Conflict { .. }) = done {
         let view = shop.quote(job, visit.at).await?;
         let fields = [
             ("exclusions", "Not contained", &view.exclusions),
             ("without_calling", "Without calling", &view.without_calling_typed),
+            ("storage_week", "Storage, a week", &view.storage_week_typed),
         ];
         let fields = fields.map(|(name, label, stands)| (name.to_owned(), label.to_owned(), stands.clone()));
         let quicker = Quicker::of(&state, fields);

@@ -16,6 +16,8 @@ pub struct Family {
     pub architecture: Architecture,
     pub materials: Materials,
     pub unit: WorkingUnit,
+    /// The build it was kept from, where that is known.
+    pub kept_from: Option<i64>,
     pub act: i64,
 }
 
@@ -57,6 +59,7 @@ struct Row {
     sleeve_material: Option<String>,
     bush_material: Option<String>,
     unit: String,
+    kept_from: Option<i64>,
     act: i64,
 }
 
@@ -81,6 +84,7 @@ impl TryFrom<Row> for Family {
             public_id: row.public_id,
             name: row.name,
             note: row.note,
+            kept_from: row.kept_from,
             act: row.act,
         })
     }
@@ -91,7 +95,7 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Family>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, kept_from, act
            FROM family WHERE withdrawn IS NULL ORDER BY name"#
     )
     .fetch_all(db)
@@ -105,7 +109,7 @@ pub async fn by_public_id(db: &mut Connection, public_id: &str) -> Result<Option
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, kept_from, act
            FROM family WHERE public_id = ?"#,
         public_id
     )
@@ -119,7 +123,7 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
     sqlx::query_as!(
         Row,
         r#"SELECT id AS "id!: i64", public_id, name, note, architecture, block_material, head_material,
-                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, act
+                  crank_material, piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, kept_from, act
            FROM family WHERE id = ?"#,
         id
     )
@@ -129,15 +133,15 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Family>> {
     .transpose()
 }
 
-/// Keeps a family; its id and public id.
-pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<(i64, String)> {
+/// Keeps a family from a build; its id and public id.
+pub async fn insert(w: &mut Writing, from: i64, new: &NewFamily) -> Result<(i64, String)> {
     let (id, act, architecture) = (public_id(), w.act, write_architecture(&new.architecture));
     let [block, head, crank, pistons, caps, rods, sleeves, bushes] = new.materials.keys();
     let unit = new.unit.key();
     let done = sqlx::query!(
         "INSERT INTO family (public_id, name, note, architecture, block_material, head_material, crank_material,
-                             piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                             piston_material, cap_material, rod_material, sleeve_material, bush_material, unit, kept_from, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         new.name,
         new.note,
@@ -151,6 +155,7 @@ pub async fn insert(w: &mut Writing, new: &NewFamily) -> Result<(i64, String)> {
         sleeves,
         bushes,
         unit,
+        from,
         act,
         act
     )

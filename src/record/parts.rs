@@ -64,6 +64,8 @@ pub struct NewPart {
     /// Of one, in minor units.
     pub cost: Option<i64>,
     pub price: Option<i64>,
+    /// Deposit asked for the old part in exchange, for one; in minor units.
+    pub core: Option<i64>,
     /// The part it takes the place of.
     pub replaces: Option<i64>,
     pub note: String,
@@ -71,13 +73,24 @@ pub struct NewPart {
 
 /// The parts of a build, or of every build that has not left the shop, in order of writing; those withdrawn as well.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Part>> {
+    of_builds(db, build, false).await
+}
+
+/// Those of every build there ever was.
+pub async fn ever(db: &mut Connection) -> Result<Vec<Part>> {
+    of_builds(db, None, true).await
+}
+
+/// `left`: those of builds that have left the shop as well, where no build is named.
+async fn of_builds(db: &mut Connection, build: Option<i64>, left: bool) -> Result<Vec<Part>> {
     let rows = sqlx::query!(
         r#"SELECT t.id AS "id!: i64", t.public_id, t.build, t.item, t.description, t.maker, t.part_number, t.quantity, t.serial,
-                  t.supplier, t.whose, t.origin, t.state_as_it_came, t.shelf, t.step, t.cost, t.price, t.replaces, t.note,
+                  t.supplier, t.whose, t.origin, t.state_as_it_came, t.shelf, t.step, t.cost, t.price, t.core, t.replaces, t.note,
                   t.withdrawn IS NOT NULL AS "withdrawn!: bool", t.act, a.at, p.name AS "by?: String"
            FROM part t JOIN build b ON b.id = t.build JOIN act a ON a.id = t.made LEFT JOIN person p ON p.id = a.person
-           WHERE (?1 IS NULL AND b.closed IS NULL) OR t.build = ?1 ORDER BY t.id"#,
-        build
+           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR t.build = ?1 ORDER BY t.id"#,
+        build,
+        left
     )
     .fetch_all(db)
     .await?;
@@ -102,6 +115,7 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Part>> {
                     step: row.step,
                     cost: row.cost,
                     price: row.price,
+                    core: row.core,
                     replaces: row.replaces,
                     note: row.note,
                 },
@@ -124,8 +138,8 @@ pub async fn insert(w: &mut Writing, build: i64, new: &NewPart) -> Result<i64> {
     let (whose, origin, as_it_came) = (new.whose.key(), new.origin.key(), new.as_it_came.key());
     let done = sqlx::query!(
         "INSERT INTO part (public_id, build, description, maker, part_number, quantity, serial, supplier, whose, origin,
-                           state_as_it_came, shelf, step, cost, price, replaces, note, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                           state_as_it_came, shelf, step, cost, price, core, replaces, note, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         id,
         build,
         new.description,
@@ -141,6 +155,7 @@ pub async fn insert(w: &mut Writing, build: i64, new: &NewPart) -> Result<i64> {
         new.step,
         new.cost,
         new.price,
+        new.core,
         new.replaces,
         new.note,
         act,
@@ -156,7 +171,8 @@ pub async fn update(w: &mut Writing, id: i64, new: &NewPart) -> Result<()> {
     let (whose, origin, as_it_came) = (new.whose.key(), new.origin.key(), new.as_it_came.key());
     sqlx::query!(
         "UPDATE part SET description = ?, maker = ?, part_number = ?, quantity = ?, serial = ?, supplier = ?, whose = ?,
-                         origin = ?, state_as_it_came = ?, shelf = ?, step = ?, cost = ?, price = ?, replaces = ?, note = ?, act = ?
+                         origin = ?, state_as_it_came = ?, shelf = ?, step = ?, cost = ?, price = ?, core = ?, replaces = ?, note = ?,
+                         act = ?
          WHERE id = ?",
         new.description,
         new.maker,
@@ -171,6 +187,7 @@ pub async fn update(w: &mut Writing, id: i64, new: &NewPart) -> Result<()> {
         new.step,
         new.cost,
         new.price,
+        new.core,
         new.replaces,
         new.note,
         act,

@@ -1,6 +1,6 @@
 //! Quotes: their lines, what stands beside them, and what the customer answered.
 
-use super::words::{day, figure, name_of, named, quarters, word};
+use super::words::{any_figure, day, figure, name_of, named, quarters, word};
 use super::{Connection, Result, Stamp, Writing};
 use crate::charges::hours::Quarters;
 use crate::charges::money::Money;
@@ -36,6 +36,8 @@ pub struct QuoteTerms {
     /// One a line.
     pub exclusions: String,
     pub without_calling: Money,
+    /// What a week of storage costs; none for the shop's own.
+    pub storage_week: Option<Money>,
     /// The newest act that changed it, 0 for none: what a form saw.
     pub act: i64,
 }
@@ -142,7 +144,8 @@ pub async fn withdraw_line(w: &mut Writing, id: i64) -> Result<()> {
 /// What stands beside the lines, with its build; of those that have anything.
 pub async fn terms(db: &mut Connection, build: Option<i64>) -> Result<Vec<(i64, QuoteTerms)>> {
     let rows = sqlx::query!(
-        r#"SELECT build AS "build!: i64", exclusions, without_calling, act FROM quote_terms WHERE ?1 IS NULL OR build = ?1"#,
+        r#"SELECT build AS "build!: i64", exclusions, without_calling, storage_week, act FROM quote_terms
+           WHERE ?1 IS NULL OR build = ?1"#,
         build
     )
     .fetch_all(db)
@@ -150,20 +153,24 @@ pub async fn terms(db: &mut Connection, build: Option<i64>) -> Result<Vec<(i64, 
     rows.into_iter()
         .map(|row| {
             let without_calling = figure("quote_terms", "without_calling", row.build, row.without_calling)?;
-            Ok((row.build, QuoteTerms { exclusions: row.exclusions, without_calling, act: row.act }))
+            let storage_week = any_figure("quote_terms", "storage_week", row.build, row.storage_week)?;
+            Ok((row.build, QuoteTerms { exclusions: row.exclusions, without_calling, storage_week, act: row.act }))
         })
         .collect()
 }
 
-pub async fn put_terms(w: &mut Writing, build: i64, exclusions: &str, without_calling: Money) -> Result<()> {
-    let (act, without_calling) = (w.act, without_calling.minor());
+/// Keeps what stands beside the lines; the act is the one that writes it.
+pub async fn put_terms(w: &mut Writing, build: i64, new: &QuoteTerms) -> Result<()> {
+    let (act, without_calling, storage_week) = (w.act, new.without_calling.minor(), new.storage_week.map(Money::minor));
     sqlx::query!(
-        "INSERT INTO quote_terms (build, exclusions, without_calling, made, act) VALUES (?, ?, ?, ?, ?)
+        "INSERT INTO quote_terms (build, exclusions, without_calling, storage_week, made, act) VALUES (?, ?, ?, ?, ?, ?)
          ON CONFLICT (build) DO UPDATE
-         SET exclusions = excluded.exclusions, without_calling = excluded.without_calling, act = excluded.act",
+         SET exclusions = excluded.exclusions, without_calling = excluded.without_calling,
+             storage_week = excluded.storage_week, act = excluded.act",
         build,
-        exclusions,
+        new.exclusions,
         without_calling,
+        storage_week,
         act,
         act
     )

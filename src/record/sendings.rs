@@ -54,13 +54,24 @@ pub struct Asked {
 
 /// Those of a build, or of every build that has not left the shop, in order of writing; those withdrawn as well.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Sending>> {
+    of_builds(db, build, false).await
+}
+
+/// Those of every build there ever was.
+pub async fn ever(db: &mut Connection) -> Result<Vec<Sending>> {
+    of_builds(db, None, true).await
+}
+
+/// `left`: those of builds that have left the shop as well, where no build is named.
+async fn of_builds(db: &mut Connection, build: Option<i64>, left: bool) -> Result<Vec<Sending>> {
     let rows = sqlx::query!(
         r#"SELECT s.id AS "id!: i64", s.public_id, s.build, s.supplier, s.what, s.step, s.sheet, s.condition, s.words, s.sent, s.due,
                   s.back, s.before_round, s.after_round, s.cost, s.price, s.withdrawn IS NOT NULL AS "withdrawn!: bool", s.act,
                   a.at, p.name AS "by?: String"
            FROM sending s JOIN build b ON b.id = s.build JOIN act a ON a.id = s.made LEFT JOIN person p ON p.id = a.person
-           WHERE (?1 IS NULL AND b.closed IS NULL) OR s.build = ?1 ORDER BY s.id"#,
-        build
+           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR s.build = ?1 ORDER BY s.id"#,
+        build,
+        left
     )
     .fetch_all(db)
     .await?;

@@ -63,25 +63,38 @@ pub struct Step {
 
 /// The steps of one build in the order shown, or of every build that has not left the shop.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Step>> {
+    of_builds(db, build, false).await
+}
+
+/// The steps of every build there ever was.
+pub async fn ever(db: &mut Connection) -> Result<Vec<Step>> {
+    of_builds(db, None, true).await
+}
+
+/// `left`: those of builds that have left the shop as well, where no build is named.
+async fn of_builds(db: &mut Connection, build: Option<i64>, left: bool) -> Result<Vec<Step>> {
     let rows = sqlx::query!(
         r#"SELECT s.id AS "id!: i64", s.build, s.key, s.title, s.purpose, s.caution, s.state, s.by_whom, s.act
            FROM step s JOIN build b ON b.id = s.build
-           WHERE (?1 IS NULL AND b.closed IS NULL) OR s.build = ?1 ORDER BY s.build, s.position"#,
-        build
+           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR s.build = ?1 ORDER BY s.build, s.position"#,
+        build,
+        left
     )
     .fetch_all(&mut *db)
     .await?;
     let edges = sqlx::query!(
         r#"SELECT f.step, f.after FROM step_after f JOIN step s ON s.id = f.step JOIN build b ON b.id = s.build
-           WHERE f.withdrawn IS NULL AND ((?1 IS NULL AND b.closed IS NULL) OR s.build = ?1)"#,
-        build
+           WHERE f.withdrawn IS NULL AND ((?1 IS NULL AND (?2 OR b.closed IS NULL)) OR s.build = ?1)"#,
+        build,
+        left
     )
     .fetch_all(&mut *db)
     .await?;
     let sheets = sqlx::query!(
         r#"SELECT f.step, f.sheet FROM step_sheet f JOIN step s ON s.id = f.step JOIN build b ON b.id = s.build
-           WHERE (?1 IS NULL AND b.closed IS NULL) OR s.build = ?1"#,
-        build
+           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR s.build = ?1"#,
+        build,
+        left
     )
     .fetch_all(&mut *db)
     .await?;

@@ -1,5 +1,6 @@
 //! All that is kept about the money of a job, as the room of charges takes it: what was agreed, done, invoiced and paid.
 
+use super::accounts::Accounts;
 use super::doing::{Done, FieldFault, Refused};
 use super::money::Purse;
 use crate::charges::glance::Account as Figures;
@@ -9,19 +10,22 @@ use crate::charges::money::Money;
 use crate::charges::payment::{Balance, DepositAsked, Payment};
 use crate::charges::quote::{Agreement, Answer, Change, ChangeId, How, QuoteLine, QuoteLineId, Said};
 use crate::charges::tax::{Tax, TaxKey, TaxTable};
+use crate::record::Connection;
 use crate::record::agreed_changes::{self, AgreedChange, ChangeAnswer};
-use crate::record::charge_lines::{self, ChargeLine, NewLine};
-use crate::record::discounts::{self, KeptDiscount};
-use crate::record::invoices::{self, KeptInvoice};
-use crate::record::part_moves::{self, PartMove};
-use crate::record::parts::{self, Part};
-use crate::record::payments::{self, KeptDeposit, KeptPayment};
+use crate::record::charge_lines::{ChargeLine, NewLine};
+use crate::record::cores::CoreFate;
+use crate::record::discounts::KeptDiscount;
+use crate::record::endings::{Ending, KeptGone, KeptThing};
+use crate::record::invoices::KeptInvoice;
+use crate::record::part_moves::PartMove;
+use crate::record::parts::Part;
+use crate::record::payments::{KeptDeposit, KeptPayment};
 use crate::record::quotes::{self, Happened, QuoteAnswer, QuoteTerms};
-use crate::record::sendings::{self, Sending};
-use crate::record::steps::{self, Step};
-use crate::record::tax_rates::{self, KeptRate};
-use crate::record::worked::{self, Worked};
-use crate::record::{Connection, settings};
+use crate::record::sendings::Sending;
+use crate::record::settlements::{KeptSettlement, KeptSpan};
+use crate::record::steps::Step;
+use crate::record::tax_rates::KeptRate;
+use crate::record::worked::Worked;
 use jiff::civil::Date;
 
 /// The money of a job. What was withdrawn is not in it.
@@ -45,6 +49,14 @@ pub(super) struct Account {
     pub deposits: Vec<KeptDeposit>,
     pub payments: Vec<KeptPayment>,
     pub invoices: Vec<KeptInvoice>,
+    /// What became of old parts that core deposits were asked for.
+    pub cores: Vec<CoreFate>,
+    /// How it ended or where it rests; those taken back as well.
+    pub endings: Vec<Ending>,
+    pub things: Vec<KeptThing>,
+    pub gone: Vec<KeptGone>,
+    pub stored: Vec<KeptSpan>,
+    pub settlement: Option<KeptSettlement>,
 }
 
 /// An account in the words of the room of charges.
@@ -66,26 +78,7 @@ impl Reckoned {
 
 impl Account {
     pub async fn load(db: &mut Connection, job: i64) -> Done<Self> {
-        let of = Some(job);
-        Ok(Self {
-            purse: Purse::of(&settings::all(db).await?),
-            rates: tax_rates::all(db).await?,
-            steps: steps::of(db, of).await?,
-            parts: standing(parts::of(db, of).await?, |part| part.withdrawn),
-            moves: part_moves::of(db, of).await?,
-            sendings: standing(sendings::of(db, of).await?, |sending| sending.withdrawn),
-            worked: standing(worked::of(db, of).await?, |worked| worked.withdrawn),
-            quote_lines: standing(quotes::lines(db, of).await?, |line| line.withdrawn),
-            quote_terms: quotes::terms(db, of).await?.pop().map(|(_, terms)| terms).unwrap_or_default(),
-            quote_answers: quotes::answers(db, of).await?,
-            changes: standing(agreed_changes::of(db, of).await?, |change| change.withdrawn),
-            change_answers: agreed_changes::answers(db, of).await?,
-            lines: standing(charge_lines::of(db, of).await?, |line| line.withdrawn),
-            discounts: standing(discounts::of(db, of).await?, |discount| discount.withdrawn),
-            deposits: standing(payments::deposits(db, of).await?, |deposit| deposit.withdrawn),
-            payments: standing(payments::of(db, of).await?, |payment| payment.withdrawn),
-            invoices: invoices::of(db, of).await?,
-        })
+        Ok(Accounts::load(db, Some(job)).await?.of(job))
     }
 
     pub fn step_key(&self, id: Option<i64>) -> Option<String> {
@@ -236,11 +229,6 @@ impl Reckoned {
             rounding: purse.terms.rounding,
         }
     }
-}
-
-/// Those that were not withdrawn.
-fn standing<T>(all: Vec<T>, withdrawn: impl Fn(&T) -> bool) -> Vec<T> {
-    all.into_iter().filter(|one| !withdrawn(one)).collect()
 }
 
 fn said_by(on: Date, how: Option<How>, words: &str) -> Said {

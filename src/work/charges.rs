@@ -2,6 +2,7 @@
 
 use super::Shop;
 use super::account::{Account, Reckoned, too_large};
+use super::cores::CoreRow;
 use super::doing::Done;
 use super::job::JobHead;
 use super::when::civil;
@@ -98,6 +99,8 @@ pub struct InvoiceRow {
     pub number: String,
     pub day: String,
     pub gross: String,
+    /// The day until which it is to be paid.
+    pub due: Option<String>,
     /// The number of what it undoes.
     pub undoes: Option<String>,
     pub standing: bool,
@@ -120,6 +123,8 @@ pub struct ChargesView {
     pub lines: Vec<LineRow>,
     pub waiting: Vec<UnlistedRow>,
     pub discounts: Vec<MoneyRow>,
+    /// Deposits for old parts in exchange, with what became of each.
+    pub cores: Vec<CoreRow>,
     /// Of what is on the list and not invoiced: words and amount; the last is the sum.
     pub totals: Vec<(String, String)>,
     /// What the discounts and sums cannot be, in words.
@@ -272,6 +277,7 @@ impl Account {
                 number: invoice.number.to_string(),
                 day: civil(invoice.on),
                 gross: invoice.currency.show_named(invoice.sum.gross),
+                due: invoice.due.map(civil),
                 undoes: invoice.undoes.as_ref().map(|undoes| undoes.number.to_string()),
                 standing: stands(invoice.number),
             })
@@ -312,7 +318,7 @@ impl Account {
             .filter(|rate| !rate.withdrawn)
             .map(|rate| (rate.tax.key.0.clone(), format!("{} {}", rate.tax.title, rate.tax.rate.percent().show())));
         LineChoices {
-            kinds: Kind::ALL.map(|kind| (kind.key(), kind.title())).to_vec(),
+            kinds: BY_HAND.map(|kind| (kind.key(), kind.title())).to_vec(),
             steps: none("the job as a whole")
                 .chain(self.steps.iter().map(|step| (step.key.clone(), step.title.clone())))
                 .collect(),
@@ -322,6 +328,18 @@ impl Account {
         }
     }
 }
+
+/// Kinds of line that can be written by hand: a returned core gives its own deposit back.
+const BY_HAND: [Kind; 8] = [
+    Kind::Labour,
+    Kind::Part,
+    Kind::SentOut,
+    Kind::CoreDeposit,
+    Kind::Supplies,
+    Kind::Disposal,
+    Kind::Storage,
+    Kind::Other,
+];
 
 /// The keys that a form of discounts offers.
 pub fn given_on() -> Vec<(String, &'static str)> {
@@ -360,6 +378,7 @@ impl Shop {
             lines,
             waiting: account.waiting_rows()?,
             discounts: account.discount_rows(),
+            cores: account.core_rows(&look.when)?,
             totals,
             no_total,
             not_agreed: above_zero(covered.not_agreed),

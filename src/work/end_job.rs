@@ -134,6 +134,7 @@ fn as_part(thing: &Thing, what: &str, from: i64) -> (NewPart, Option<i64>) {
                 step: None,
                 cost: None,
                 price: None,
+                core: None,
                 replaces: None,
                 note: String::new(),
             };
@@ -227,8 +228,8 @@ impl Shop {
     async fn go_on_with(&self, w: &mut Writing, doing: &Doing, look: &JobLook) -> Done<()> {
         let (job, engine) = (look.job.build.id, look.job.engine.id);
         let stands = standing(w, job).await?.map(|ending| ending.id);
-        let went = endings::things(w, job).await?.into_iter().filter(|(of, _)| Some(*of) == stands);
-        let went: Vec<EndingThing> = went.map(|(_, thing)| thing).collect();
+        let went = endings::things(w, Some(job)).await?.into_iter().filter(|thing| Some(thing.ending) == stands);
+        let went: Vec<EndingThing> = went.map(|thing| thing.said).collect();
         let out = items::taken_out(w, engine).await?;
         endings::withdraw(w, job).await?;
         if look.job.build.closed {

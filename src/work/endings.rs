@@ -7,7 +7,7 @@ use super::job::{JobHead, JobLook};
 use super::supplies::{AwayLine, PartLine, Supplies};
 use super::when::civil;
 use crate::engine::{ItemKind, Place};
-use crate::record::endings::{self, Ending, EndingKind, EndingThing, Whither};
+use crate::record::endings::{self, Ending, EndingKind, KeptThing, Whither};
 use crate::record::items::Fitted;
 use crate::record::parts::{Part, Whose};
 use crate::record::{Connection, builds};
@@ -146,9 +146,9 @@ pub(super) fn parked(ending: &Ending) -> String {
     format!("{} since {}{storage}", ending.said.kind.word(), civil(ending.said.day))
 }
 
-fn shown(look: &JobLook, ending: &Ending, things: &[(i64, EndingThing)]) -> EndingShown {
+fn shown(look: &JobLook, ending: &Ending, things: &[KeptThing]) -> EndingShown {
     let mut went: Vec<(String, Vec<String>)> = Vec::new();
-    for (_, thing) in things.iter().filter(|(of, _)| *of == ending.id) {
+    for thing in things.iter().filter(|thing| thing.ending == ending.id).map(|thing| &thing.said) {
         let whither = match thing.to_build {
             Some(job) => format!("to job {job}"),
             None => thing.whither.word().to_owned(),
@@ -178,7 +178,7 @@ impl Shop {
         let mut db = self.record.look().await?;
         let act = builds::by_id(&mut db, job).await?.ok_or(Refused::NotFound)?.act;
         let all = endings::of(&mut db, Some(job)).await?;
-        let gone = endings::things(&mut db, job).await?;
+        let gone = endings::things(&mut db, Some(job)).await?;
         let supplies = Supplies::of(&mut db, Some(job), now).await?;
         let stands = all.iter().rev().find(|ending| !ending.withdrawn);
         let on_order = supplies.on_order();

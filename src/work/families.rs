@@ -177,7 +177,7 @@ impl Shop {
             materials: loaded.engine.materials,
             unit: loaded.build.unit,
         };
-        let (id, public_id) = families::insert(&mut w, &family).await?;
+        let (id, public_id) = families::insert(&mut w, job, &family).await?;
         for target in &loaded.targets {
             families::put_target(&mut w, id, target).await?;
         }

@@ -107,8 +107,12 @@ fn sums(invoice: &Invoice) -> Done<Vec<(String, String)>> {
         sums.push(("In all".to_owned(), show(invoice.sum.gross)));
         sums.push(("Paid already".to_owned(), show(-invoice.paid_before)));
     }
-    let last = if invoice.undoes.is_some() { "Credited in all" } else { "To pay" };
+    let last = match (&invoice.undoes, invoice.due) {
+        (Some(_), _) => "Credited in all".to_owned(),
+        (None, Some(due)) => format!("To pay by {}", civil(due)),
+        (None, None) => "To pay".to_owned(),
+    };
     let to_pay = invoice.to_pay().map_err(too_large)?;
-    sums.push((last.to_owned(), invoice.currency.show_named(to_pay)));
+    sums.push((last, invoice.currency.show_named(to_pay)));
     Ok(sums)
 }

@@ -224,6 +224,7 @@ impl Shop {
             lines: &lines,
             discounts: &said,
             held: reckoned.balance()?.over,
+            pay_within: account.purse.pay_within,
         };
         let invoice = Invoice::draw_up(draft, &reckoned.issued).map_err(at_lines)?;
         let (covers, _) = cover_rows(&account, &reckoned)?;

@@ -13,6 +13,7 @@ use crate::charges::percent::{Percent, PercentFault};
 use crate::charges::quote::{ChangeId, QuoteLineId, Under};
 use crate::charges::tax::TaxKey;
 use crate::record::charge_lines::{self, ChargeLine, LineOf, NewLine};
+use crate::record::cores::{self, Fate};
 use crate::record::{by_name, discounts};
 use jiff::Timestamp;
 
@@ -43,6 +44,10 @@ impl LineForm {
         let kind = itself.map(|line| line.said.kind).or(Kind::from_key(&self.kind));
         if kind.is_none() {
             faults.push(FieldFault::new("kind", "choose what is charged"));
+        }
+        if kind == Some(Kind::CoreReturned) && itself.is_none() {
+            let words = "a core is given back at its deposit, so that it is exactly that, and once: use “Core given back” there";
+            faults.push(FieldFault::new("kind", words));
         }
         let step = step_of(&account.steps, &self.step).map_err(|why| faults.push(why)).ok().flatten();
         let how_many = HowMany::read(&self.how_many).map_err(|why| faults.push(FieldFault::new("how_many", why))).ok();
@@ -116,6 +121,10 @@ fn open_line(account: &Account, id: i64) -> Done<&ChargeLine> {
     let kept = account.lines.iter().find(|line| line.id == id).ok_or(Refused::NotFound)?;
     may_change(&account.line(id, &kept.said), &account.issued())
         .map_err(|why: InvoiceFault| Refused::fault("line", why))?;
+    if account.core_fate(id).is_some_and(|core| core.said.what == Fate::GivenBack) {
+        let words = format!("“{}” was given back: take the line off that gives it back first", kept.said.text);
+        return Err(Refused::fault("line", words));
+    }
     Ok(kept)
 }
 
@@ -177,6 +186,11 @@ impl Shop {
         let Some(mut w) = self.begin(doing, "change charge", Some(job)).await? else { return Ok(()) };
         let account = Account::load(&mut w, job).await?;
         let kept = open_line(&account, id)?;
+        if account.gives_back(id).is_some() {
+            let words =
+                "it gives back exactly its deposit: take it off, change the deposit, and give the core back anew";
+            return Err(Refused::fault("line", words));
+        }
         let new = form.understood(&account, Some(kept))?;
         if kept.act != saw {
             return Err(Refused::Conflict { stands: format!("{} was changed meanwhile", kept.said.text) });
@@ -185,14 +199,19 @@ impl Shop {
         Ok(w.commit().await?)
     }
 
-    /// Takes a line off the list; what it charged waits again.
+    /// Takes a line off the list; what it charged waits again, and the core it gave back is open again.
     ///
     /// # Errors
     /// [`Refused::Faults`] where it stands on an invoice.
     pub async fn withdraw_charge(&self, doing: &Doing, job: i64, id: i64) -> Done<()> {
         let Some(mut w) = self.begin(doing, "withdraw charge", Some(job)).await? else { return Ok(()) };
-        open_line(&Account::load(&mut w, job).await?, id)?;
+        let account = Account::load(&mut w, job).await?;
+        open_line(&account, id)?;
         charge_lines::withdraw(&mut w, id).await?;
+        let deposit = account.gives_back(id).map(|core| core.said.deposit);
+        if let Some(deposit) = deposit.or(account.core_fate(id).map(|_| id)) {
+            cores::withdraw(&mut w, deposit).await?;
+        }
         Ok(w.commit().await?)
     }
 

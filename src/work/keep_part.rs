@@ -32,6 +32,8 @@ pub struct PartForm {
     /// Of one.
     pub cost: String,
     pub price: String,
+    /// Deposit for the old part in exchange.
+    pub core: String,
     /// Public id of the part it takes the place of; empty for none.
     pub replaces: String,
     pub note: String,
@@ -56,6 +58,7 @@ impl PartForm {
             step: look.steps.iter().find(|s| Some(s.id) == said.step).map(|s| s.key.clone()).unwrap_or_default(),
             cost: stock.purse.typed(said.cost),
             price: stock.purse.typed(said.price),
+            core: stock.purse.typed(said.core),
             replaces: replaces.map(|other| other.public_id.clone()).unwrap_or_default(),
             note: said.note.clone(),
         }
@@ -105,6 +108,10 @@ impl PartForm {
         if whose == Whose::Customer && price.is_some_and(|price| price > 0) {
             faults.push(FieldFault::new("price", "the customer's own part is not charged: leave the price empty"));
         }
+        let core = stock.purse.amount("core", &self.core).map_err(|why| faults.push(why)).ok().flatten();
+        if whose == Whose::Customer && core.is_some_and(|core| core > 0) {
+            faults.push(FieldFault::new("core", "his own part is no exchange: leave the core deposit empty"));
+        }
         if !faults.is_empty() {
             return Err(Refused::Faults(faults));
         }
@@ -122,6 +129,7 @@ impl PartForm {
             step,
             cost,
             price,
+            core: core.filter(|core| *core > 0),
             replaces,
             note: self.note.trim().to_owned(),
         })

@@ -11,7 +11,7 @@ use super::when::{When, civil};
 use crate::charges::hours::Quarters;
 use crate::charges::odd::Odd;
 use crate::charges::quote::{Answer, How};
-use crate::record::quotes::{self, Happened, NewQuoteAnswer, NewQuoteLine};
+use crate::record::quotes::{self, Happened, NewQuoteAnswer, NewQuoteLine, QuoteTerms};
 use crate::record::{by_name, settings};
 use jiff::civil::Date;
 
@@ -26,6 +26,16 @@ pub struct AnswerForm {
     pub words: String,
     /// "It is so, although it looks odd."
     pub sure: bool,
+}
+
+/// What stands beside the lines of a quote, as typed.
+#[derive(Clone, Debug, Default)]
+pub struct TermsForm {
+    /// One a line.
+    pub exclusions: String,
+    pub without_calling: String,
+    /// What a week of storage costs; empty for the shop's own.
+    pub storage_week: String,
 }
 
 /// An answer that was understood.
@@ -164,29 +174,27 @@ impl Shop {
     ///
     /// # Errors
     /// [`Refused::Faults`] for what cannot be, [`Refused::Conflict`] where it was changed since.
-    pub async fn keep_quote_terms(
-        &self,
-        doing: &Doing,
-        job: i64,
-        saw: i64,
-        exclusions: &str,
-        without_calling: &str,
-    ) -> Done<()> {
+    pub async fn keep_quote_terms(&self, doing: &Doing, job: i64, saw: i64, form: &TermsForm) -> Done<()> {
         self.look_at_job(job, doing.at).await?;
         let Some(mut w) = self.begin(doing, "keep quote terms", Some(job)).await? else { return Ok(()) };
         let account = Account::load(&mut w, job).await?;
         may_draw_up(&account)?;
-        let mut faults: Vec<FieldFault> = FieldFault::too_long("exclusions", exclusions, 4000).into_iter().collect();
-        let limit =
-            account.purse.money("without_calling", without_calling).map_err(|why| faults.push(why)).ok().flatten();
+        let mut faults: Vec<FieldFault> =
+            FieldFault::too_long("exclusions", &form.exclusions, 4000).into_iter().collect();
+        let mut amount =
+            |field: &str, typed: &str| account.purse.money(field, typed).map_err(|why| faults.push(why)).ok().flatten();
+        let without_calling = amount("without_calling", &form.without_calling);
+        let storage_week = amount("storage_week", &form.storage_week);
         if !faults.is_empty() {
             return Err(Refused::Faults(faults));
         }
         if account.quote_terms.act != saw {
             return Err(Refused::Conflict { stands: account.quote_terms.exclusions.clone() });
         }
-        let lines: Vec<&str> = exclusions.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
-        quotes::put_terms(&mut w, job, &lines.join("\n"), limit.unwrap_or_default()).await?;
+        let lines: Vec<&str> = form.exclusions.lines().map(str::trim).filter(|line| !line.is_empty()).collect();
+        let without_calling = without_calling.unwrap_or_default();
+        let new = QuoteTerms { exclusions: lines.join("\n"), without_calling, storage_week, act: saw };
+        quotes::put_terms(&mut w, job, &new).await?;
         Ok(w.commit().await?)
     }
 

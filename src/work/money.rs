@@ -19,6 +19,10 @@ pub(super) const PRICES: &str = "prices";
 pub(super) const ROUNDING: &str = "rounding";
 pub(super) const TAX_ROUNDING: &str = "tax-rounding";
 pub(super) const NUMBERING: &str = "invoice-numbering";
+pub(super) const PAY_WITHIN: &str = "pay-within-days";
+pub(super) const STORAGE_WEEK: &str = "storage-week";
+pub(super) const STORAGE_FREE_DAYS: &str = "storage-free-days";
+pub(super) const DISPOSAL: &str = "disposal";
 
 /// The currency that amounts are kept in, until the shop says another.
 const USUAL: &str = "USD";
@@ -48,6 +52,17 @@ pub(super) const OF_MONEY: &[&str] = &[
     "withdraw deposit",
     "keep payment",
     "withdraw payment",
+    "charge storage",
+    "charge disposal",
+    "charge parts on order",
+    "keep refund",
+    "note gone",
+    "withdraw gone",
+    "settle job",
+    "give core back",
+    "scrap core",
+    "unscrap core",
+    "withdraw settlement",
 ];
 
 /// What the shop reckons in, and how.
@@ -60,6 +75,14 @@ pub(super) struct Purse {
     pub labour_rate: Option<Money>,
     pub mark_up_parts: Percent,
     pub mark_up_sent_out: Percent,
+    /// Within how many days an invoice is to be paid; none where nothing is said.
+    pub pay_within: Option<u16>,
+    /// What a week of storage costs; none until the shop says it.
+    pub storage_week: Option<Money>,
+    /// How many days of a stay are without charge.
+    pub storage_free_days: u16,
+    /// What it costs to have an engine scrapped; none until the shop says it.
+    pub disposal: Option<Money>,
 }
 
 impl Purse {
@@ -67,7 +90,8 @@ impl Purse {
         let code = kept.get(CURRENCY).map_or(USUAL, String::as_str);
         let usual = || Currency::from_code(USUAL);
         let percent = |key| kept.get(key).and_then(|ppm| Percent::from_ppm(ppm.parse().ok()?).ok()).unwrap_or_default();
-        let rate = kept.get(LABOUR_RATE).and_then(|minor| Money::from_minor(minor.parse().ok()?).ok());
+        let money = |key| kept.get(key).and_then(|minor| Money::from_minor(minor.parse().ok()?).ok());
+        let days = |key| kept.get(key).and_then(|days| days.parse().ok());
         Self {
             currency: Currency::from_code(code).or_else(|_| usual()).expect("the usual currency is known"),
             terms: Terms {
@@ -76,9 +100,13 @@ impl Purse {
                 tax_rounding: chosen(kept, TAX_ROUNDING),
             },
             numbering: chosen(kept, NUMBERING),
-            labour_rate: rate,
+            labour_rate: money(LABOUR_RATE),
             mark_up_parts: percent(MARK_UP_PARTS),
             mark_up_sent_out: percent(MARK_UP_SENT_OUT),
+            pay_within: days(PAY_WITHIN),
+            storage_week: money(STORAGE_WEEK),
+            storage_free_days: days(STORAGE_FREE_DAYS).unwrap_or_default(),
+            disposal: money(DISPOSAL),
         }
     }
 

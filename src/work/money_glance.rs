@@ -2,13 +2,16 @@
 
 use super::Shop;
 use super::account::{Account, too_large};
+use super::accounts::Accounts;
+use super::cores::CoreRow;
 use super::doing::Done;
-use super::money::Purse;
+use super::endings::in_words;
 use super::shop_settings::zone;
 use super::when::When;
 use crate::charges::glance::{Awaited, What, awaited, glance};
 use crate::charges::money::Money;
-use crate::record::{builds, people, settings};
+use crate::record::builds::{self, Build};
+use crate::record::{people, settings};
 use jiff::Timestamp;
 
 /// A job in figures.
@@ -41,8 +44,30 @@ pub struct AwaitedRow {
     pub what: String,
     /// "since today", "for 12 days".
     pub how_long: String,
+    /// "overdue by 3 days".
+    pub overdue: Option<String>,
     /// Where it is seen to.
     pub at: &'static str,
+}
+
+/// A job that ended and is not settled, or that rests in the shop.
+#[derive(Clone, Debug)]
+pub struct ToSettleRow {
+    pub job: i64,
+    pub title: String,
+    pub customer: Option<String>,
+    /// "cancelled, 3 March 2026".
+    pub ended: String,
+    /// What is open.
+    pub open: Vec<String>,
+}
+
+/// An old part in exchange that has not come.
+#[derive(Clone, Debug)]
+pub struct OpenCoreRow {
+    pub job: i64,
+    pub title: String,
+    pub core: CoreRow,
 }
 
 /// All jobs.
@@ -52,6 +77,9 @@ pub struct GlanceView {
     pub rows: Vec<GlanceRow>,
     /// The longest awaited first.
     pub awaited: Vec<AwaitedRow>,
+    pub to_settle: Vec<ToSettleRow>,
+    /// Cores to come back, the longest open first.
+    pub cores: Vec<OpenCoreRow>,
     pub unbilled: String,
     pub open: String,
     pub currency: &'static str,
@@ -67,11 +95,39 @@ fn awaited_words(account: &Account, one: &Awaited) -> (String, &'static str) {
 }
 
 fn how_long(days: i32) -> String {
-    match days {
-        ..=0 => "since today".to_owned(),
-        1 => "for 1 day".to_owned(),
-        days => format!("for {days} days"),
+    if days <= 0 { "since today".to_owned() } else { format!("for {}", in_days(days)) }
+}
+
+fn in_days(days: i32) -> String {
+    if days == 1 { "1 day".to_owned() } else { format!("{days} days") }
+}
+
+/// What is open of a job that ended or rests; none of one that goes on.
+fn to_settle_row(
+    account: &Account,
+    build: &Build,
+    customer: &Option<String>,
+    when: &When,
+) -> Done<Option<ToSettleRow>> {
+    let Some(kind) = account.ended(build.closed) else { return Ok(None) };
+    let end = account.at_the_end(kind)?;
+    let mut open = account.unsettled(&end, when, None)?;
+    let kept = end.settlement.forfeited;
+    if kept > Money::ZERO {
+        open.push(format!("{} kept of a deposit", account.purse.show(kept)));
     }
+    if account.is_settled(&end) {
+        open.clear();
+    } else if account.settlement.is_some() {
+        open.insert(0, "changed since it was settled".to_owned());
+    }
+    Ok(Some(ToSettleRow {
+        job: build.id,
+        title: build.title.clone(),
+        customer: customer.clone(),
+        ended: account.ending().map_or_else(|| "has left the shop".to_owned(), in_words),
+        open,
+    }))
 }
 
 impl Shop {
@@ -82,29 +138,39 @@ impl Shop {
     pub async fn money(&self, now: Timestamp) -> Done<GlanceView> {
         let mut db = self.record.look().await?;
         let kept = settings::all(&mut db).await?;
-        let (today, purse) = (When::new(&zone(&kept), now).today(), Purse::of(&kept));
+        let when = When::new(&zone(&kept), now);
         let people = people::all(&mut db).await?;
-        let mut rows = Vec::new();
-        let mut waits = Vec::new();
+        let mut accounts = Accounts::load(&mut db, None).await?;
+        let purse = accounts.purse;
+        let (mut rows, mut waits, mut to_settle, mut cores) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
         let (mut unbilled, mut open) = (Vec::new(), Vec::new());
         for build in builds::all(&mut db).await? {
-            let account = Account::load(&mut db, build.id).await?;
+            let account = accounts.of(build.id);
             let reckoned = account.reckoned()?;
             let figures = reckoned.figures(&account.purse);
             let glance = glance(figures).map_err(too_large)?;
-            let is_open = glance.open > Money::ZERO || glance.unbilled > Money::ZERO || glance.over > Money::ZERO;
-            if build.closed && !is_open {
-                continue;
-            }
+            let out = account.core_rows(&when)?.into_iter().filter(|core| core.is_open);
+            cores.extend(out.map(|core| OpenCoreRow { job: build.id, title: build.title.clone(), core }));
             let customer = build.customer.and_then(|id| people.iter().find(|person| person.id == id));
             let customer = customer.map(|person| person.name.clone());
-            for one in awaited(figures, today).map_err(too_large)? {
+            let is_settled = match to_settle_row(&account, &build, &customer, &when)? {
+                Some(row) if row.open.is_empty() => true,
+                Some(row) => {
+                    to_settle.push(row);
+                    false
+                }
+                None => false,
+            };
+            let is_open = glance.open > Money::ZERO || glance.unbilled > Money::ZERO || glance.over > Money::ZERO;
+            if build.closed && (is_settled || !is_open) {
+                continue;
+            }
+            for one in awaited(figures, when.today()).map_err(too_large)? {
                 let (what, at) = awaited_words(&account, &one);
                 let (title, customer) = (build.title.clone(), customer.clone());
-                waits.push((
-                    one.days,
-                    AwaitedRow { job: build.id, title, customer, what, how_long: how_long(one.days), at },
-                ));
+                let overdue = one.overdue(when.today()).map(|days| format!("overdue by {}", in_days(days)));
+                let how_long = how_long(one.days);
+                waits.push((one.days, AwaitedRow { job: build.id, title, customer, what, how_long, overdue, at }));
             }
             let show = |amount| account.purse.currency.show(amount);
             let any = |amount| (amount > Money::ZERO).then(|| show(amount));
@@ -127,9 +193,12 @@ impl Shop {
             });
         }
         waits.sort_by_key(|(days, _)| std::cmp::Reverse(*days));
+        cores.sort_by_key(|row| std::cmp::Reverse(row.core.days));
         Ok(GlanceView {
             rows,
             awaited: waits.into_iter().map(|(_, row)| row).collect(),
+            to_settle,
+            cores,
             unbilled: purse.show(Money::sum(unbilled).map_err(too_large)?),
             open: purse.show(Money::sum(open).map_err(too_large)?),
             currency: purse.currency.code(),

@@ -6,6 +6,7 @@ use super::doing::{Doing, Done, FieldFault, Refused};
 use super::money::{self, Purse, percent};
 use crate::charges::currency::Currency;
 use crate::charges::line::Kind;
+use crate::charges::money::Money;
 use crate::charges::number::Numbering;
 use crate::charges::percent::{Percent, TaxRate};
 use crate::charges::rounding::{Prices, Rounding, TaxRounding};
@@ -27,6 +28,13 @@ pub struct MoneyForm {
     pub rounding: String,
     pub tax_rounding: String,
     pub numbering: String,
+    /// Days; empty where nothing is said.
+    pub pay_within: String,
+    /// What a week costs; empty for none.
+    pub storage_week: String,
+    pub storage_free_days: String,
+    /// Empty for none.
+    pub disposal: String,
     /// "It is so, although it looks odd."
     pub sure: bool,
 }
@@ -74,16 +82,21 @@ pub struct MoneyView {
 
 impl MoneyForm {
     fn of(purse: &Purse) -> Self {
-        let Purse { currency, terms, numbering, labour_rate, mark_up_parts, mark_up_sent_out } = *purse;
+        let Purse { currency, terms, numbering, mark_up_parts, mark_up_sent_out, .. } = *purse;
+        let typed = |amount: Option<Money>| amount.map(|amount| currency.plain(amount)).unwrap_or_default();
         Self {
             currency: currency.code().to_owned(),
-            labour_rate: labour_rate.map(|rate| currency.plain(rate)).unwrap_or_default(),
+            labour_rate: typed(purse.labour_rate),
             mark_up_parts: mark_up_parts.figures(),
             mark_up_sent_out: mark_up_sent_out.figures(),
             prices: name_of(terms.prices),
             rounding: name_of(terms.rounding),
             tax_rounding: name_of(terms.tax_rounding),
             numbering: name_of(numbering),
+            pay_within: purse.pay_within.map(|days| days.to_string()).unwrap_or_default(),
+            storage_week: typed(purse.storage_week),
+            storage_free_days: purse.storage_free_days.to_string(),
+            disposal: typed(purse.disposal),
             sure: false,
         }
     }
@@ -93,38 +106,61 @@ impl MoneyForm {
         let mut faults = Vec::new();
         let currency = Currency::from_code(&self.currency).map_err(|why| FieldFault::new("currency", why));
         let currency = currency.map_err(|why| faults.push(why)).ok();
-        let rate = match currency {
-            Some(currency) if !self.labour_rate.trim().is_empty() => {
-                currency.read(&self.labour_rate).map_err(|why| faults.push(FieldFault::new("labour_rate", why))).ok()
-            }
-            _ => None,
+        let mut amount = |field: &str, typed: &str| {
+            let currency = currency.filter(|_| !typed.trim().is_empty())?;
+            currency.read(typed).map_err(|why| faults.push(FieldFault::new(field, why))).ok()
         };
+        let rate = amount("labour_rate", &self.labour_rate);
+        let storage_week = amount("storage_week", &self.storage_week);
+        let disposal = amount("disposal", &self.disposal);
+        let mut any_days = |field: &str, typed: &str| days(field, typed).map_err(|why| faults.push(why)).ok().flatten();
+        let free_days = any_days("storage_free_days", &self.storage_free_days);
+        let pay_within = any_days("pay_within", &self.pay_within);
         let mut put_on = |field: &str, typed: &str| {
             percent(field, typed).map_err(|why| faults.push(why)).ok().flatten().unwrap_or(Percent::ZERO)
         };
         let parts = put_on("mark_up_parts", &self.mark_up_parts);
         let sent_out = put_on("mark_up_sent_out", &self.mark_up_sent_out);
-        let mut known = |field: &str, known: bool| {
+        let mut known = |field: &str, known: bool, words: &str| {
             if !known {
-                faults.push(FieldFault::new(field, "choose one of these"));
+                faults.push(FieldFault::new(field, words));
             }
         };
-        known("prices", by_name::<Prices>(&self.prices).is_ok());
-        known("rounding", by_name::<Rounding>(&self.rounding).is_ok());
-        known("tax_rounding", by_name::<TaxRounding>(&self.tax_rounding).is_ok());
-        known("numbering", by_name::<Numbering>(&self.numbering).is_ok());
+        let prices = by_name::<Prices>(&self.prices).is_ok();
+        known("prices", prices, "choose whether prices are before tax or include it");
+        let rounding = by_name::<Rounding>(&self.rounding).is_ok();
+        known("rounding", rounding, "choose how half of the smallest coin is rounded");
+        let tax_rounding = by_name::<TaxRounding>(&self.tax_rounding).is_ok();
+        known("tax_rounding", tax_rounding, "choose whether tax is rounded on the total of each rate or on each line");
+        let numbering = by_name::<Numbering>(&self.numbering).is_ok();
+        known("numbering", numbering, "choose whether invoices are numbered anew each year");
         let Some(currency) = currency.filter(|_| faults.is_empty()) else { return Err(faults) };
+        let minor = |amount: Option<Money>| amount.map(|amount| amount.minor().to_string()).unwrap_or_default();
         Ok(vec![
             (money::CURRENCY, currency.code().to_owned()),
-            (money::LABOUR_RATE, rate.map(|rate| rate.minor().to_string()).unwrap_or_default()),
+            (money::LABOUR_RATE, minor(rate)),
             (money::MARK_UP_PARTS, parts.ppm().to_string()),
             (money::MARK_UP_SENT_OUT, sent_out.ppm().to_string()),
             (money::PRICES, self.prices.clone()),
             (money::ROUNDING, self.rounding.clone()),
             (money::TAX_ROUNDING, self.tax_rounding.clone()),
             (money::NUMBERING, self.numbering.clone()),
+            (money::PAY_WITHIN, pay_within.map(|days| days.to_string()).unwrap_or_default()),
+            (money::STORAGE_WEEK, minor(storage_week)),
+            (money::STORAGE_FREE_DAYS, free_days.unwrap_or_default().to_string()),
+            (money::DISPOSAL, minor(disposal)),
         ])
     }
+}
+
+/// A number of days as typed, a year at most; none where nothing was.
+fn days(field: &str, typed: &str) -> Result<Option<u16>, FieldFault> {
+    let typed = typed.trim();
+    if typed.is_empty() {
+        return Ok(None);
+    }
+    let days = typed.parse().ok().filter(|days| *days <= 366);
+    days.map(Some).ok_or_else(|| FieldFault::new(field, format!("“{typed}” is no number of days: enter 0 to 366")))
 }
 
 impl TaxForm {
@@ -196,6 +232,10 @@ async fn newest(db: &mut Connection) -> Done<i64> {
         money::ROUNDING,
         money::TAX_ROUNDING,
         money::NUMBERING,
+        money::PAY_WITHIN,
+        money::STORAGE_WEEK,
+        money::STORAGE_FREE_DAYS,
+        money::DISPOSAL,
     ];
     let acts = settings::acts(db).await?.into_iter().filter(|(key, _)| ours.contains(&key.as_str()));
     Ok(acts.map(|(_, act)| act).max().unwrap_or(0))

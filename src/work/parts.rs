@@ -1,5 +1,7 @@
 //! The parts of a job as its pages show them: how far each is, whose, where it lies, which step waits for it.
 
+use super::account::Account;
+use super::cores::CoreRow;
 use super::doing::{Done, Refused};
 use super::floor::StepLink;
 use super::job::{JobHead, JobLook};
@@ -94,6 +96,10 @@ pub struct PartView {
     pub read_elsewhere: Vec<(i64, String)>,
     pub cost: Option<String>,
     pub price: Option<String>,
+    /// Deposit asked for one old part in exchange.
+    pub core: Option<String>,
+    /// The deposits that were charged, with what became of each.
+    pub cores: Vec<CoreRow>,
     pub note: String,
     pub act: i64,
 }
@@ -300,6 +306,8 @@ impl Shop {
                 .collect(),
             cost: money(part.said.cost),
             price: money(part.said.price),
+            core: money(part.said.core),
+            cores: Account::load(&mut db, job).await?.cores_of_part(part, &look.when)?,
             note: part.said.note.clone(),
             act: part.act,
         })

@@ -24,7 +24,40 @@ pub struct PaymentForm {
     pub sure: bool,
 }
 
-async fn today(w: &mut Writing, doing: &Doing) -> Done<Date> {
+impl PaymentForm {
+    /// The payment, if it can be; what is odd about it is asked about.
+    pub(super) fn understood(&self, account: &Account, today: Date) -> Done<Payment> {
+        let mut faults: Vec<FieldFault> = FieldFault::too_long("paid_words", &self.words, 500).into_iter().collect();
+        let paid = PAID.iter().find(|(key, _)| *key == self.kind).map(|(_, paid)| *paid);
+        if paid.is_none() {
+            faults.push(FieldFault::new("paid", "choose what the payment is"));
+        }
+        let amount = account.purse.money("amount", &self.amount).map_err(|why| faults.push(why)).ok();
+        if amount == Some(None) {
+            faults.push(FieldFault::new("amount", "enter the amount paid"));
+        }
+        let on = day("paid_on", &self.day).map_err(|why| faults.push(why)).ok().map(|on| on.unwrap_or(today));
+        let (Some(paid), Some(Some(amount)), Some(on)) = (paid, amount, on) else {
+            return Err(Refused::Faults(faults));
+        };
+        let payment = Payment::new(paid, amount, on).map_err(|why| faults.push(FieldFault::new("amount", why))).ok();
+        let received = account.reckoned()?.balance()?.received;
+        if paid == Paid::GivenBack && amount > received {
+            let received = account.purse.show(received.above_zero());
+            let words = format!("{received} came in and was not given back: enter that or less");
+            faults.push(FieldFault::new("amount", words));
+        }
+        let Some(payment) = payment.filter(|_| faults.is_empty()) else { return Err(Refused::Faults(faults)) };
+        let odd = odd(account, payment, today)?;
+        if odd.is_empty() || self.sure {
+            Ok(payment)
+        } else {
+            Err(Refused::Faults(odd.into_iter().map(|words| FieldFault::new("sure", words)).collect()))
+        }
+    }
+}
+
+pub(super) async fn today(w: &mut Writing, doing: &Doing) -> Done<Date> {
     Ok(When::new(&zone(&settings::all(w).await?), doing.at).today())
 }
 
@@ -69,31 +102,14 @@ impl Shop {
     /// Keeps a payment.
     ///
     /// # Errors
-    /// [`Refused::Faults`] for what cannot be, and for what is asked about: more than is open, dates out of order.
+    /// [`Refused::Faults`] for what cannot be, more given back than came in, and for what is asked about: more than is open,
+    /// dates out of order.
     pub async fn keep_payment(&self, doing: &Doing, job: i64, form: &PaymentForm) -> Done<()> {
         self.look_at_job(job, doing.at).await?;
         let Some(mut w) = self.begin(doing, "keep payment", Some(job)).await? else { return Ok(()) };
         let account = Account::load(&mut w, job).await?;
         let today = today(&mut w, doing).await?;
-        let mut faults: Vec<FieldFault> = FieldFault::too_long("paid_words", &form.words, 500).into_iter().collect();
-        let paid = PAID.iter().find(|(key, _)| *key == form.kind).map(|(_, paid)| *paid);
-        if paid.is_none() {
-            faults.push(FieldFault::new("paid", "choose what the payment is"));
-        }
-        let amount = account.purse.money("amount", &form.amount).map_err(|why| faults.push(why)).ok();
-        if amount == Some(None) {
-            faults.push(FieldFault::new("amount", "enter the amount paid"));
-        }
-        let on = day("paid_on", &form.day).map_err(|why| faults.push(why)).ok().map(|on| on.unwrap_or(today));
-        let (Some(paid), Some(Some(amount)), Some(on)) = (paid, amount, on) else {
-            return Err(Refused::Faults(faults));
-        };
-        let payment = Payment::new(paid, amount, on).map_err(|why| faults.push(FieldFault::new("amount", why)));
-        let Some(payment) = payment.ok().filter(|_| faults.is_empty()) else { return Err(Refused::Faults(faults)) };
-        let odd = odd(&account, payment, today)?;
-        if !odd.is_empty() && !form.sure {
-            return Err(Refused::Faults(odd.into_iter().map(|words| FieldFault::new("sure", words)).collect()));
-        }
+        let payment = form.understood(&account, today)?;
         payments::insert(&mut w, job, payment, form.words.trim()).await?;
         Ok(w.commit().await?)
     }

@@ -10,6 +10,7 @@ use super::when::civil;
 use crate::charges::hours::Quarters;
 use crate::charges::quote::{Answer, How};
 use crate::record::agreed_changes::AgreedChange;
+use crate::record::families;
 use crate::record::quotes::QuoteLine;
 use jiff::Timestamp;
 
@@ -82,6 +83,9 @@ pub struct QuoteView {
     pub without_calling: String,
     /// The amount as typed.
     pub without_calling_typed: String,
+    /// What a week of storage costs, where the quote says so: as shown and as typed.
+    pub storage_week: Option<String>,
+    pub storage_week_typed: String,
     /// What the form beside the lines saw.
     pub terms_act: i64,
     pub answer: AnswerView,
@@ -94,6 +98,8 @@ pub struct QuoteView {
     pub used: String,
     pub left: String,
     pub steps: Vec<(String, String)>,
+    /// Public id of the engine's family, whose earlier jobs say what to reckon with.
+    pub family: Option<String>,
     pub currency: &'static str,
     /// Of an hour; none until the shop says one.
     pub labour_rate: Option<String>,
@@ -175,7 +181,12 @@ impl Shop {
     /// [`super::Refused::NotFound`] where there is no such job.
     pub async fn quote(&self, job: i64, now: Timestamp) -> Done<QuoteView> {
         let look = self.look_at_job(job, now).await?;
-        let account = Account::load(&mut *self.record.look().await?, job).await?;
+        let mut db = self.record.look().await?;
+        let account = Account::load(&mut db, job).await?;
+        let family = match look.job.engine.family {
+            Some(id) => families::by_id(&mut db, id).await?,
+            None => None,
+        };
         let reckoned = account.reckoned()?;
         let (rows, covered) = cover_rows(&account, &reckoned)?;
         let purse = &account.purse;
@@ -196,6 +207,8 @@ impl Shop {
             exclusions: terms.exclusions.clone(),
             without_calling: purse.show(terms.without_calling),
             without_calling_typed: purse.currency.plain(terms.without_calling),
+            storage_week: terms.storage_week.map(|week| purse.show(week)),
+            storage_week_typed: terms.storage_week.map(|week| purse.currency.plain(week)).unwrap_or_default(),
             terms_act: terms.act,
             answer: AnswerView::of(&reckoned.agreement.answer),
             past: past.collect(),
@@ -204,6 +217,7 @@ impl Shop {
             used: purse.show(covered.used),
             left: purse.show(covered.left),
             steps: look.steps_to_choose("the job as a whole"),
+            family: family.map(|family| family.public_id),
             currency: purse.currency.code(),
             labour_rate: purse.labour_rate.map(|rate| purse.show(rate)),
             today: look.when.today().to_string(),

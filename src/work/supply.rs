@@ -171,6 +171,7 @@ mod tests {
             step: None,
             cost: None,
             price: None,
+            core: None,
             replaces: None,
             note: String::new(),
         };

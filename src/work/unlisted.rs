@@ -8,7 +8,7 @@ use crate::charges::line::{HowMany, Kind, Price, Priced};
 use crate::charges::money::Money;
 use crate::charges::percent::Percent;
 use crate::charges::quote::{QuoteLineId, Under};
-use crate::record::charge_lines::{LineOf, NewLine};
+use crate::record::charge_lines::{ChargeLine, LineOf, NewLine};
 use crate::record::parts::{Origin, Part, Whose};
 use crate::record::sendings::Sending;
 use crate::record::worked::{Charged, Worked};
@@ -35,6 +35,7 @@ impl Account {
         let mut waiting = self.labour_waiting()?;
         for part in &self.parts {
             waiting.extend(self.part_waiting(part)?);
+            waiting.extend(self.core_waiting(part)?);
         }
         for sending in &self.sendings {
             waiting.extend(self.sending_waiting(sending)?);
@@ -77,39 +78,72 @@ impl Account {
 
     /// As many of a part as are here and not listed.
     fn part_waiting(&self, part: &Part) -> Done<Option<Waiting>> {
-        let said = &part.said;
+        let (counted, _) = self.part_counted(part);
+        let listed = self.part_listed(part, Kind::Part);
+        let left = counted * 1000 - listed;
+        if part.said.origin == Origin::Found || left <= 0 { Ok(None) } else { self.part_line(part, left).map(Some) }
+    }
+
+    /// As many of a part as are on order still and not listed: charged only where they cannot go back.
+    pub fn part_on_order(&self, part: &Part) -> Done<Option<Waiting>> {
+        let (counted, awaited) = self.part_counted(part);
+        let listed = self.part_listed(part, Kind::Part);
+        let left = awaited * 1000 - (listed - counted * 1000).max(0);
+        if part.said.whose == Whose::Customer || left <= 0 { Ok(None) } else { self.part_line(part, left).map(Some) }
+    }
+
+    /// The deposits for the old parts in exchange of those that are here, where they are not listed.
+    fn core_waiting(&self, part: &Part) -> Done<Option<Waiting>> {
+        let left = self.part_counted(part).0 * 1000 - self.part_listed(part, Kind::CoreDeposit);
+        let Some(core) = part.said.core.filter(|_| left > 0) else { return Ok(None) };
+        let one = self.part_line(part, left)?;
+        let each = Money::from_minor(core).map_err(too_large)?;
+        let said = NewLine {
+            kind: Kind::CoreDeposit,
+            priced: Priced::Charged(Price { each, mark_up: Percent::ZERO }),
+            tax: self.usual_tax(Kind::CoreDeposit)?,
+            under: Under::Nothing,
+            ..one.said
+        };
+        Ok(Some(Waiting { said, unpriced: false, ..one }))
+    }
+
+    /// How many of a part are done with, and how many are on order.
+    fn part_counted(&self, part: &Part) -> (i64, i64) {
         let replaced = self.parts.iter().any(|other| other.said.replaces == Some(part.id));
         let supply = Supply::of(part, replaced, self.moves.iter());
         let counted = if replaced { supply.fitted } else { supply.here.min(supply.needed) };
-        let listed: i64 = self
-            .lines
-            .iter()
-            .filter(|line| line.of.part == Some(part.id) && line.said.kind == Kind::Part)
-            .map(|line| line.said.how_many.thousandths())
-            .sum();
-        let left = counted.saturating_mul(1000) - listed;
-        if said.origin == Origin::Found || left <= 0 {
-            return Ok(None);
-        }
+        (counted, supply.awaited())
+    }
+
+    /// How many thousandths of a part are on the list by lines of a kind.
+    fn part_listed(&self, part: &Part, kind: Kind) -> i64 {
+        let is_of = |line: &&ChargeLine| line.of.part == Some(part.id) && line.said.kind == kind;
+        self.lines.iter().filter(is_of).map(|line| line.said.how_many.thousandths()).sum()
+    }
+
+    /// So many thousandths of a part as a line.
+    fn part_line(&self, part: &Part, thousandths: i64) -> Done<Waiting> {
+        let said = &part.said;
         let (priced, unpriced) = match said.whose {
             Whose::Customer => (Priced::CustomersOwn, false),
             Whose::Shop => self.bought(said.price, said.cost, self.purse.mark_up_parts)?,
         };
         let text = [&*said.maker, &*said.description, &*said.part_number].into_iter().filter(|text| !text.is_empty());
-        Ok(Some(Waiting {
+        Ok(Waiting {
             of: LineOf { part: Some(part.id), ..LineOf::default() },
             said: NewLine {
                 kind: Kind::Part,
                 text: text.collect::<Vec<_>>().join(" "),
                 step: said.step,
-                how_many: HowMany::from_thousandths(left).map_err(too_large)?,
+                how_many: HowMany::from_thousandths(thousandths).map_err(too_large)?,
                 unit: "pc".to_owned(),
                 priced,
                 tax: self.usual_tax(Kind::Part)?,
                 under: self.likely_under(said.step, false),
             },
             unpriced,
-        }))
+        })
     }
 
     /// Work that came back.

@@ -171,3 +171,26 @@ async fn the_sixs_short_block_is_read_and_its_fasteners_are_on_the_shops_card() 
     let line = card.lines.iter().find(|line| line.key == "tightened").expect("a line");
     assert_eq!((line.value.as_str(), line.audience), ("2 sets", Audience::Shop));
 }
+
+#[tokio::test]
+async fn its_money_stands_as_the_office_left_it() {
+    let shop = shop().await;
+    let money = shop.money(now()).await.unwrap();
+    let awaited: Vec<&str> = money.awaited.iter().map(|row| row.what.as_str()).collect();
+    assert_eq!(awaited.len(), 3, "{awaited:?}");
+    assert!(awaited[0].starts_with("a deposit of 1\u{a0}000.00"), "{awaited:?}");
+    assert!(awaited.iter().any(|what| what.contains("inserts in main 3")), "{awaited:?}");
+    assert!(money.to_settle.is_empty(), "{:?}", money.to_settle);
+    assert_eq!(money.cores.len(), 1, "the water pump's");
+    let six = job(&shop, "Tamblyn 246 six, pickup").await;
+    let charges = shop.charges(six, now()).await.unwrap();
+    assert_eq!((charges.invoices.len(), charges.waiting.len(), charges.payments.len()), (1, 0, 2));
+    assert_eq!(charges.not_agreed, None, "{:?}", charges.lines);
+    // The first job was settled when it left.
+    let settled = shop.settle_view(1, "", now()).await.unwrap();
+    assert!(settled.open.is_empty() && !settled.is_to_settle(), "{:?}", settled.open);
+    let family = shop.families().await.unwrap().into_iter().find(|family| family.name == "Wherry light four").unwrap();
+    let hours = shop.family_hours(&family.id).await.unwrap();
+    assert_eq!(hours.steps.iter().map(|step| step.title.as_str()).next(), Some("The job as a whole"));
+    assert_eq!(hours.steps.len(), 5);
+}

@@ -95,3 +95,25 @@ async fn discounts_deposits_and_payments_are_kept() {
         assert_eq!(house.send(&format!("{address}/withdraw"), &[]).await.status, 404, "{address}");
     }
 }
+
+#[tokio::test]
+async fn a_core_given_back_is_credited_once() {
+    let house = charging().await;
+    let line = [("kind", "core-deposit"), ("text", "Crank <old>"), ("how_many", "1"), ("each", "80")];
+    assert_eq!(house.send(CHARGES, &line).await.status, 303);
+    assert!(house.see("/money").await.text.contains("Cores to come back"));
+    let page = house.see(CHARGES).await.text;
+    assert!(page.contains("Core given back<span class=\"unseen\">: Crank &#60;old&#62;"), "{page}");
+    assert!(!page.contains("<option value=\"core-returned\""), "{page}");
+    for (deed, status) in
+        [("scrapped", 303), ("back", 422), ("not-scrapped", 303), ("not-scrapped", 404), ("back", 303), ("back", 422)]
+    {
+        let done = house.send(&format!("/jobs/1/cores/1/{deed}"), &[]).await;
+        assert_eq!(done.status, status, "{deed}: {}", done.text);
+        assert!(status != 422 || done.text.contains("id=\"field-cores\""), "{}", done.text);
+    }
+    assert_eq!(house.send("/jobs/1/cores/9/back", &[]).await.status, 404);
+    let page = house.see(CHARGES).await.text;
+    assert!(page.contains("−80.00") && page.contains("given back 2 March 2026"), "{page}");
+    assert!(!house.see("/money").await.text.contains("Cores to come back"));
+}

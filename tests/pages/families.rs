@@ -71,3 +71,31 @@ async fn an_unknown_family_is_not_found() {
         assert_eq!(house.send(&format!("/families/{id}"), &[("name", "x")]).await.status, 404, "{id}");
     }
 }
+
+#[tokio::test]
+async fn earlier_jobs_say_what_the_next_quote_may_reckon_with() {
+    let house = House::with_a_job().await;
+    let kept = house.send("/jobs/1/family", &[("name", "Wend <four>")]).await;
+    let address = format!("{}/hours", kept.header("location").split('?').next().expect("an address"));
+    assert!(house.see(&address).await.text.contains("No step of this family is done with time noted on it."));
+    assert_eq!(house.see("/families/unknown/hours").await.status, 404);
+    house.send("/jobs/1/quote", &[("text", "Bearings"), ("step", "bearings"), ("hours", "2"), ("amount", "160")]).await;
+    house.send("/jobs/1/time", &[("hours", "3.5"), ("step", "bearings")]).await;
+    let page = house.see(&address).await.text;
+    assert!(page.contains("No step of this family is done"), "a step that goes on says nothing yet: {page}");
+    house.shop.sign_step(&house.doing(), 1, "bearings", None, "").await.expect("signed");
+    let page = house.see(&address).await.text;
+    for said in [
+        "One job took 3.5\u{a0}h: too few to reckon with. 1 of 1 took more than was quoted.",
+        "<span class=\"late\">3.5\u{a0}h</span>",
+        "Hours quoted and worked: ",
+    ] {
+        assert!(page.contains(said), "{said}: {page}");
+    }
+    let family = address.split('/').nth(2).expect("an id").to_owned();
+    let next =
+        witnessmark::work::NewJob { title: "The next".into(), name: "B. Rill".into(), family, ..Default::default() };
+    let next = house.shop.open_job(&house.doing(), &next).await.expect("a job");
+    let quote = house.see(&format!("/jobs/{next}/quote")).await.text;
+    assert!(quote.contains(&format!("href=\"{address}\"")), "{quote}");
+}

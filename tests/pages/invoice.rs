@@ -64,6 +64,27 @@ async fn an_invoice_is_issued_looked_at_and_credited() {
     assert!(twice.text.contains("credit 2026-0001 first"), "{}", twice.text);
     let line = house.see("/jobs/1/charges/1").await.text;
     assert!(line.contains("credit 2026-0001, then invoice anew") && !line.contains("Save the line"), "{line}");
+    let saw = [("saw", "0"), ("text", "Bearing shells"), ("how_many", "1"), ("each", "1"), ("priced", "charged")];
+    for (address, form) in [("/jobs/1/charges/1", &saw[..]), ("/jobs/1/charges/1/withdraw", &[])] {
+        let refused = house.send(address, form).await;
+        assert_eq!(refused.status, 422, "{address}");
+        assert!(
+            refused.text.contains("stays as issued") && refused.text.contains("credit 2026-0001"),
+            "{}",
+            refused.text
+        );
+    }
+    let early = [("paid", "on-invoice"), ("amount", "148.75"), ("paid_on", "2026-03-01"), ("paid_words", "<cash>")];
+    let early = house.send("/jobs/1/payments", &early).await;
+    assert_eq!(early.status, 422);
+    for said in ["are both right?", "value=\"&#60;cash&#62;\"", "value=\"2026-03-01\""] {
+        assert!(early.text.contains(said), "{said}: {}", early.text);
+    }
+    let line = [("kind", "other"), ("text", "Loan of a stand"), ("how_many", "1"), ("each", "10")];
+    assert_eq!(house.send("/jobs/1/charges", &line).await.status, 303);
+    let before = house.send(INVOICES, &[("line-2", "yes"), ("day", "2026-02-20")]).await;
+    assert_eq!(before.status, 422);
+    assert!(before.text.contains("is of 2 March 2026, and this one of 20 February 2026"), "{}", before.text);
     let csv = house.see("/jobs/1/invoices/2026-0001/rows.csv").await;
     assert!(csv.text.contains("2026-0001,2026-03-02,,1,part,,Northfell Bearing shells,1,pc,125.00"), "{}", csv.text);
     let credit = "/jobs/1/invoices/2026-0001/credit";

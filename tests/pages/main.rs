@@ -37,6 +37,7 @@ mod reading;
 mod ready;
 mod routes;
 mod search;
+mod settle;
 mod sheet;
 mod shell;
 mod shop;

@@ -59,6 +59,13 @@ async fn every_fault_of_the_settings_is_said_at_once() {
         assert!(page.text.contains(&format!("id=\"field-{field}\"")), "{field}");
     }
     assert!(page.text.contains("value=\"lots\""));
+    assert!(page.text.contains("Choose whether prices are before tax or include it"), "{}", page.text);
+    let days = [&CHARGES[..], &[("pay_within", "soon"), ("storage_free_days", "900")]].concat();
+    let days = house.send("/shop/money", &days).await;
+    assert_eq!(days.status, 422);
+    for said in ["“soon” is no number of days", "“900” is no number of days", "value=\"soon\""] {
+        assert!(days.text.contains(said), "{said}: {}", days.text);
+    }
     let tax = house.send("/shop/money/taxes", &[("name", "too high"), ("title", ""), ("rate", "190")]).await;
     assert_eq!(tax.status, 422);
     for said in ["in one word", "more than the price itself", "value=\"190\"", "<title>Error: "] {

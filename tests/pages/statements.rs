@@ -127,6 +127,9 @@ async fn no_page_asks_once_for_every_row() {
         ("/shop", "/shop", 5),
         ("/shop/people", "/shop/people", 2),
         ("/shop/gauges", "/shop/gauges", 2),
+        ("/money", "/money", 32),
+        ("/jobs/1/charges", "/jobs/2/charges", 62),
+        ("/jobs/1/settle", "/jobs/2/settle", 62),
         ("/jobs/1/photos?step=bearings", "/jobs/2/photos?step=bearings", 34),
     ] {
         let (few, many) = (statements(&small, of_small).await, statements(&large, of_large).await);

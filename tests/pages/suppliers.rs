@@ -37,6 +37,7 @@ pub fn part(description: &str, quantity: i64, supplier: Option<i64>) -> NewPart 
         step: None,
         cost: None,
         price: None,
+        core: None,
         replaces: None,
         note: String::new(),
     }

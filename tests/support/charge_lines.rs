@@ -60,7 +60,17 @@ pub fn at_rate(line: Line, key: &str) -> Line {
 
 pub fn draft<'a>(count: u32, lines: &'a [Line], taxes: &'a TaxTable, terms: Terms) -> Draft<'a> {
     let number = Number::ByYear { year: 2026, count };
-    Draft { number, on: day("2026-05-04"), currency: euro(), terms, taxes, lines, discounts: &[], held: Money::ZERO }
+    Draft {
+        number,
+        on: day("2026-05-04"),
+        currency: euro(),
+        terms,
+        taxes,
+        lines,
+        discounts: &[],
+        held: Money::ZERO,
+        pay_within: None,
+    }
 }
 
 /// An invoice in default terms without tax.

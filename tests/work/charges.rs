@@ -1,47 +1,11 @@
 //! What to charge: time, quote, changes, the list, payments, invoices, on a real record.
 
+use crate::charging::{charging, faults, says};
 use crate::setting::Bench;
 use witnessmark::work::{
-    AgreedChangeForm, AnswerForm, Asked, DayEntry, DiscountForm, InvoiceForm, LineForm, MoneyForm, MoveForm, PartForm,
+    AgreedChangeForm, AnswerForm, Asked, DayEntry, DiscountForm, InvoiceForm, LineForm, MoveForm, PartForm,
     PaymentForm, QuoteLineForm, Refused, SendingForm, TaxForm, TimeForm,
 };
-
-/// What a refused form says, field by field.
-fn faults<T: std::fmt::Debug>(done: Result<T, Refused>) -> Vec<(String, String)> {
-    match done {
-        Err(Refused::Faults(faults)) => faults.into_iter().map(|fault| (fault.field, fault.message)).collect(),
-        other => panic!("{other:?}"),
-    }
-}
-
-#[track_caller]
-fn says(faults: &[(String, String)], field: &str, words: &str) {
-    assert!(faults.iter().any(|(of, said)| of == field && said.contains(words)), "{field}: {words}: {faults:?}");
-}
-
-/// 19 % on everything, 80 an hour, a quarter on top of parts and a tenth on work sent out, in euros.
-async fn charging(bench: &Bench) {
-    let form = MoneyForm {
-        currency: "EUR".into(),
-        labour_rate: "80".into(),
-        mark_up_parts: "25".into(),
-        mark_up_sent_out: "10".into(),
-        prices: "before-tax".into(),
-        rounding: "half-away-from-zero".into(),
-        tax_rounding: "total-per-rate".into(),
-        numbering: "by-year".into(),
-        sure: false,
-    };
-    bench.shop.change_money_settings(&bench.doing(), 0, &form).await.unwrap();
-    let tax = TaxForm {
-        name: "standard".into(),
-        title: "Sales tax".into(),
-        rate: "19".into(),
-        usual_for: vec!["labour".into(), "part".into(), "sent-out".into()],
-        ..TaxForm::default()
-    };
-    bench.shop.keep_tax(&bench.doing(), None, &tax).await.unwrap();
-}
 
 fn hours(step: &str, hours: &str) -> TimeForm {
     TimeForm { step: step.into(), hours: hours.into(), ..TimeForm::default() }
@@ -228,7 +192,7 @@ async fn an_invoice_is_numbered_frozen_and_undone_by_a_credit() {
     assert_eq!(number, "2026-0001");
     assert_eq!(bench.shop.issue_invoice(&doing, job, &form).await.unwrap(), number, "the same post twice");
     let view = bench.shop.invoice(job, &number, bench.now()).await.unwrap();
-    assert_eq!(view.sums.last().unwrap().1, "535.50\u{a0}EUR");
+    assert_eq!(view.sums.last().unwrap(), &("To pay by 16 March 2026".to_owned(), "535.50\u{a0}EUR".to_owned()));
     let pdf = bench.shop.invoice_pdf(job, &number).await.unwrap();
     assert!(pdf.starts_with(b"%PDF-1.7"));
     assert_eq!(pdf, bench.shop.invoice_pdf(job, &number).await.unwrap());
@@ -302,6 +266,12 @@ async fn payments_above_the_balance_and_out_of_order_are_asked_about() {
     says(&asked, "sure", "395.00\u{a0}EUR is open");
     let early = PaymentForm { amount: "395".into(), day: "2026-03-01".into(), ..too_much.clone() };
     says(&faults(bench.shop.keep_payment(&bench.doing(), job, &early).await), "sure", "are both right?");
+    // Three days after the deposit was asked, two weeks and more after the invoice.
+    assert_eq!(bench.shop.money(bench.now()).await.unwrap().awaited[0].overdue, None);
+    bench.wait(24 * 16);
+    let waits = bench.shop.money(bench.now()).await.unwrap().awaited;
+    let said = (waits[0].how_long.as_str(), waits[0].overdue.as_deref());
+    assert_eq!(said, ("for 16 days", Some("overdue by 2 days")));
     let right = PaymentForm { amount: "395".into(), ..too_much };
     bench.shop.keep_payment(&bench.doing(), job, &right).await.unwrap();
     let view = bench.shop.charges(job, bench.now()).await.unwrap();

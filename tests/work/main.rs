@@ -3,6 +3,7 @@
 mod at_once;
 mod cards;
 mod charges;
+mod charging;
 mod kept_elsewhere;
 mod misreads;
 mod parts;
@@ -17,5 +18,6 @@ mod search;
 mod second_checks;
 mod second_readings;
 mod setting;
+mod settling;
 mod steps;
 mod studied;

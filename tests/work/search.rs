@@ -24,6 +24,7 @@ fn part(description: &str, number: String) -> NewPart {
         step: None,
         cost: None,
         price: None,
+        core: None,
         replaces: None,
         note: String::new(),
     }

@@ -9,6 +9,7 @@ mod folder;
 mod gauge_study;
 mod inline_six;
 mod metal;
+mod money;
 mod phoned_in;
 mod photos;
 mod premises;
@@ -58,9 +59,12 @@ async fn write_diary(shop: &Shop, now: Timestamp) -> Result<(), NotLaidOut> {
     gauge_study::is_made(diary).await?;
     let built = vintage::is_built(diary).await?;
     let six = inline_six::arrives(diary).await?;
+    money::six_is_quoted(diary, six).await?;
     let eight = vee_eight::arrives(diary).await?;
     inline_six::is_machined(diary, six).await?;
+    money::six_is_changed(diary, six).await?;
     vee_eight::is_agreed(diary, eight).await?;
+    money::eight_is_quoted(diary, eight).await?;
     inline_six::gets_its_bearings(diary, six).await?;
     let refresh = vintage::comes_back(diary, built).await?;
     inline_six::is_put_together(diary, six).await?;
@@ -69,8 +73,10 @@ async fn write_diary(shop: &Shop, now: Timestamp) -> Result<(), NotLaidOut> {
     inline_six::runs(diary, six).await?;
     vintage::goes_together(diary, refresh).await?;
     vee_eight::is_left_half_done(diary, eight).await?;
+    money::eight_waits(diary, eight).await?;
     supply::is_written_up(diary, &supply::Engines { six, eight, refresh, flat_four }).await?;
     inline_six::gets_its_card(diary, six).await?;
+    money::six_is_invoiced(diary, six).await?;
     phoned_in::rings(diary).await?;
     Ok(())
 }

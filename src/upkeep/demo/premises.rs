@@ -1,6 +1,7 @@
 //! The invented shop itself: its name and address, its hands, its gauges.
 
 use super::diary::{Diary, Done, OFFICE, refused};
+use super::money;
 use crate::work::{GaugeForm, PersonForm, ShopSettings};
 
 pub(super) const ZONE: &str = "America/Chicago";
@@ -96,5 +97,5 @@ pub(super) async fn move_in(diary: &mut Diary<'_>) -> Done<()> {
     }
     let kept = diary.shop.gauges(doing.at).await.map_err(refused("gauges"))?;
     diary.gauges = kept.into_iter().map(|gauge| (gauge.name, gauge.id)).collect();
-    Ok(())
+    money::says_how_it_charges(diary).await
 }

@@ -100,14 +100,15 @@ pub(super) async fn is_written_up(diary: &mut Diary<'_>, engines: &Engines) -> D
     for part in OF_THE_SIX {
         diary.buys(engines.six, &part).await?;
     }
-    let honed = ("Line honing", MACHINE_SHOP, SheetKey::MainBearings, "main-line", (-45, -38, -38));
+    let honed = ("Line honing", MACHINE_SHOP, SheetKey::MainBearings, "main-line", (-45, -38, -38), "150.00");
     diary.had_done(engines.six, honed).await?;
-    let ground = ("Mains and rods ground 10 under", GRINDER, SheetKey::Crankshaft, "crank", (-46, -39, -35));
+    let ground = ("Mains and rods ground 10 under", GRINDER, SheetKey::Crankshaft, "crank", (-46, -39, -35), "265.00");
     diary.had_done(engines.six, ground).await
 }
 
-/// Work sent out: what, to whom, measured on which sheet, which step waited; left, promised, back in days from today.
-type SentOut = (&'static str, &'static str, SheetKey, &'static str, (i32, i32, i32));
+/// Work sent out: what, to whom, measured on which sheet, which step waited; left, promised, back in days from today; what
+/// it cost.
+type SentOut = (&'static str, &'static str, SheetKey, &'static str, (i32, i32, i32), &'static str);
 
 impl Diary<'_> {
     async fn deals_with(&mut self, form: &SupplierForm) -> Done<()> {
@@ -164,7 +165,7 @@ impl Diary<'_> {
         self.shop.note_change(&doing, job, form).await.map_err(refused(&form.words))
     }
 
-    async fn had_done(&mut self, job: i64, (what, by, sheet, step, (sent, due, back)): SentOut) -> Done<()> {
+    async fn had_done(&mut self, job: i64, (what, by, sheet, step, (sent, due, back), cost): SentOut) -> Done<()> {
         let form = SendingForm {
             what: what.to_owned(),
             supplier: self.supplier(by).await?,
@@ -173,6 +174,7 @@ impl Diary<'_> {
             sent: self.day_from_now(sent),
             due: self.day_from_now(due),
             back: self.day_from_now(back),
+            cost: cost.to_owned(),
             ..SendingForm::default()
         };
         let doing = self.next();

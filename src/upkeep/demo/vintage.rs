@@ -2,6 +2,7 @@
 
 use super::diary::{Diary, Done, OFFICE, OTHER_TABLET, TABLET, limit, refused};
 use super::metal::{Bore, Told, cylinder};
+use super::money;
 use super::photos;
 use super::premises::{IKE, JUN, MARTA, METRIC_BORE_GAUGE, MICROMETER_50_75};
 use crate::work::{Audience, Condition, FamilyForm, NewJob, RoundForm, SheetKey};
@@ -38,6 +39,7 @@ pub(super) async fn is_built(diary: &mut Diary<'_>) -> Done<i64> {
         })
         .await?;
     describes(diary, job).await?;
+    money::first_is_quoted(diary, job).await?;
     diary.signs(job, &["check-in", "tear-down", "cracks", "agree"]).await?;
     diary.on(296, (9, 0), IKE, OTHER_TABLET);
     measures(diary, job).await?;
@@ -56,8 +58,7 @@ pub(super) async fn is_built(diary: &mut Diary<'_>) -> Done<i64> {
     diary.shop.keep_as_family(&doing, job, &family).await.map_err(refused("family"))?;
     diary.issues(job, Audience::Owner).await?;
     diary.signs(job, &["hand-over"]).await?;
-    let doing = diary.next();
-    diary.shop.close_job(&doing, job).await.map_err(refused("closing"))?;
+    money::first_is_settled(diary, job).await?;
     Ok(job)
 }
 
