@@ -34,10 +34,10 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<MayWait>>
         r#"SELECT t.id AS "id!: i64", t.build, t.step AS "step!: i64", t.description, t.quantity, t.supplier,
                   m.id AS "move_id?: i64", m.kind AS "kind?: String", m.quantity AS "moved?: i64", m.day AS "day?: String",
                   m.due AS "due?: String"
-           FROM step s JOIN part t ON t.step = s.id JOIN build b ON b.id = s.build
+           FROM build b CROSS JOIN step s ON s.build = b.id CROSS JOIN part t ON t.step = s.id
            LEFT JOIN part_move m ON m.part = t.id AND m.withdrawn IS NULL
-           WHERE ((?1 IS NULL AND b.closed IS NULL) OR s.build = ?1) AND s.state IN ('ahead', 'begun') AND t.withdrawn IS NULL
-             AND t.id NOT IN (SELECT o.replaces FROM part o WHERE o.replaces IS NOT NULL AND o.withdrawn IS NULL)
+           WHERE ((?1 IS NULL AND b.closed IS NULL) OR b.id = ?1) AND s.state IN ('ahead', 'begun') AND t.withdrawn IS NULL
+             AND NOT EXISTS (SELECT 1 FROM part o WHERE o.replaces = t.id AND o.withdrawn IS NULL)
              AND t.quantity > (SELECT coalesce(sum(CASE r.kind WHEN 'received' THEN r.quantity WHEN 'refused' THEN -r.quantity
                                                           WHEN 'returned' THEN -r.quantity ELSE 0 END), 0)
                                FROM part_move r WHERE r.part = t.id AND r.withdrawn IS NULL)

@@ -64,13 +64,13 @@ pub struct EndingThing {
     pub words: String,
 }
 
-/// Those of a build, or of every build, in order of writing; those withdrawn as well.
+/// Those of a build, or of every build that has not left the shop, in order of writing; those withdrawn as well.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Ending>> {
     let rows = sqlx::query!(
         r#"SELECT e.id AS "id!: i64", e.build, e.kind, e.day, e.words, e.storage_from, e.withdrawn IS NOT NULL AS "withdrawn!: bool",
                   a.at, p.name AS "by?: String"
-           FROM ending e JOIN act a ON a.id = e.made LEFT JOIN person p ON p.id = a.person
-           WHERE ?1 IS NULL OR e.build = ?1 ORDER BY e.id"#,
+           FROM build b CROSS JOIN ending e ON e.build = b.id JOIN act a ON a.id = e.made LEFT JOIN person p ON p.id = a.person
+           WHERE (?1 IS NULL AND b.closed IS NULL) OR b.id = ?1 ORDER BY e.id"#,
         build
     )
     .fetch_all(db)

@@ -44,13 +44,14 @@ pub struct NewMove {
     pub words: String,
 }
 
-/// Those of a build's parts, or of the parts of every build, in order of writing; those withdrawn as well.
+/// Those of a build's parts, or of the parts of every build that has not left the shop, in order of writing; those withdrawn as well.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<PartMove>> {
     let rows = sqlx::query!(
         r#"SELECT m.id AS "id!: i64", m.part, m.kind, m.quantity, m.day, m.due, m.place, m.words,
                   m.withdrawn IS NOT NULL AS "withdrawn!: bool", a.at, p.name AS "by?: String"
-           FROM part_move m JOIN part t ON t.id = m.part JOIN act a ON a.id = m.made LEFT JOIN person p ON p.id = a.person
-           WHERE ?1 IS NULL OR t.build = ?1 ORDER BY m.id"#,
+           FROM build b CROSS JOIN part t ON t.build = b.id CROSS JOIN part_move m ON m.part = t.id JOIN act a ON a.id = m.made
+           LEFT JOIN person p ON p.id = a.person
+           WHERE (?1 IS NULL AND b.closed IS NULL) OR b.id = ?1 ORDER BY m.id"#,
         build
     )
     .fetch_all(db)
