@@ -16,6 +16,7 @@ mod gauges;
 mod invoices;
 mod keep_family;
 mod limits;
+mod made;
 mod money;
 mod money_settings;
 mod on_job;
@@ -48,6 +49,7 @@ pub fn routes() -> Router<Shop> {
         .merge(ending::routes())
         .merge(limits::routes())
         .merge(parts::routes())
+        .merge(made::routes())
         .merge(sent_out::routes())
         .merge(plan::routes())
         .merge(step_plan::routes())

@@ -4,14 +4,16 @@ use super::doing::{Done, Refused};
 use super::floor::StepLink;
 use super::job::{JobHead, JobLook};
 use super::keep_part::PartForm;
+use super::made::{Made, MadeGlance};
 use super::money::Purse;
 use super::supply::{PartState, Supply};
 use super::when::civil;
 use super::{PhotoView, Shop};
 use crate::charges::money::Money;
 use crate::engine::{ItemKind, Place};
+use crate::record::carried::{self, MadeFor};
 use crate::record::part_moves::{self, MoveKind, PartMove};
-use crate::record::parts::{self, Part, Whose};
+use crate::record::parts::{self, Origin, Part, Whose};
 use crate::record::suppliers::{self, Supplier};
 use crate::record::{readings, settings};
 use jiff::Timestamp;
@@ -47,6 +49,8 @@ pub struct PartsView {
     pub head: JobHead,
     /// By how far they are, those still wanted first; empty groups are left out.
     pub groups: Vec<(&'static str, Vec<PartRow>)>,
+    /// Parts made for other jobs that this engine carries.
+    pub carried: Vec<MadeFor>,
     pub choices: PartChoices,
 }
 
@@ -90,6 +94,8 @@ pub struct PartView {
     pub changes: Vec<(&'static str, &'static str)>,
     pub choices: PartChoices,
     pub photos: Vec<PhotoView>,
+    /// Of one made here: its dimensions, and the engines that carry one.
+    pub made: Option<MadeGlance>,
     /// Readings of the thing it is, by job: "12 readings on job 3".
     pub read_elsewhere: Vec<(i64, String)>,
     pub cost: Option<String>,
@@ -226,7 +232,9 @@ impl Shop {
     /// [`Refused::NotFound`] where there is no such job.
     pub async fn parts(&self, job: i64, now: Timestamp) -> Done<PartsView> {
         let look = self.look_at_job(job, now).await?;
-        let stock = Stock::load(&mut *self.record.look().await?, Some(job)).await?;
+        let mut db = self.record.look().await?;
+        let stock = Stock::load(&mut db, Some(job)).await?;
+        let carried = carried::by(&mut db, job).await?;
         let rows: Vec<PartRow> = stock.parts.iter().map(|part| look.part_row(&stock, part)).collect();
         let of = |title: &'static str, states: &[PartState]| {
             let these = rows.iter().filter(|row| states.contains(&row.state)).cloned().collect::<Vec<_>>();
@@ -242,6 +250,7 @@ impl Shop {
         Ok(PartsView {
             head: look.head(),
             groups: groups.into_iter().filter(|(_, rows)| !rows.is_empty()).collect(),
+            carried,
             choices: look.part_choices(&stock, None),
         })
     }
@@ -259,6 +268,10 @@ impl Shop {
         let read_elsewhere = match part.item {
             Some(item) => readings::jobs_of_item(&mut db, item).await?,
             None => Vec::new(),
+        };
+        let made = match part.said.origin {
+            Origin::Made => Some(look.made_glance(&Made::load(&mut db, job).await?, part)),
+            Origin::Bought | Origin::Found => None,
         };
         let money = |minor: Option<i64>| {
             let amount = minor.and_then(|minor| Money::from_minor(minor).ok())?;
@@ -293,6 +306,7 @@ impl Shop {
                 .collect(),
             choices: look.part_choices(&stock, Some(part.id)),
             photos: look.photos_of(Some(part.id), None),
+            made,
             read_elsewhere: read_elsewhere
                 .into_iter()
                 .filter(|(build, _)| *build != job)

@@ -164,9 +164,12 @@ const IN_THE_DOCUMENT: [(&str, &str, bool); 29] = [
 ];
 
 /// Those that it says something of and that the job of these tests leaves empty, or that stand within others.
-const WITHIN: [(&str, &str); 31] = [
+const WITHIN: [(&str, &str); 34] = [
     ("part", "parts"),
     ("part_move", "parts"),
+    ("made_size", "parts"),
+    ("made_reading", "parts"),
+    ("part_carried", "parts"),
     ("sending", "sent_out"),
     ("sending_asked", "sent_out"),
     ("change_made", "changes"),

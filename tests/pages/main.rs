@@ -21,6 +21,7 @@ mod lan;
 mod limits;
 #[path = "../support/long.rs"]
 mod long;
+mod made;
 mod materials;
 mod measured;
 mod money;
