@@ -115,3 +115,70 @@ END;
 CREATE TRIGGER part_carried_keeps_what_was_said BEFORE UPDATE OF id, part, build, words, made ON part_carried
 BEGIN SELECT RAISE(ABORT, 'part_carried: what was said is never overwritten'); END;
 CREATE INDEX part_carried_by_build ON part_carried (build);
+
+-- What this shop looks at when a kind of part comes in, besides what every shop does.
+CREATE TABLE inspection_point (
+    id INTEGER PRIMARY KEY,             -- grows with time
+    kind TEXT NOT NULL, -- the kind of part; any for all of them
+    words TEXT NOT NULL, -- what is looked at, in the shop's words
+    made INTEGER NOT NULL REFERENCES act (id), -- the act that wrote it
+    act INTEGER NOT NULL REFERENCES act (id), -- the newest act that changed it
+    withdrawn INTEGER REFERENCES act (id) -- the act that withdrew it
+) STRICT;
+
+CREATE TRIGGER inspection_point_is_never_deleted BEFORE DELETE ON inspection_point
+BEGIN SELECT RAISE(ABORT, 'inspection_point: nothing is deleted, things are withdrawn'); END;
+
+CREATE TRIGGER inspection_point_names_its_act BEFORE INSERT ON inspection_point
+WHEN NEW.made IS NOT (SELECT max(id) FROM act)
+BEGIN SELECT RAISE(ABORT, 'inspection_point: a new row names the newest act'); END;
+
+CREATE TRIGGER inspection_point_changes_by_an_act BEFORE UPDATE ON inspection_point
+WHEN NEW.act IS NOT (SELECT max(id) FROM act)
+BEGIN SELECT RAISE(ABORT, 'inspection_point: a change names the newest act'); END;
+
+CREATE TRIGGER inspection_point_keeps_its_past AFTER UPDATE ON inspection_point
+BEGIN
+    INSERT INTO history (act, table_name, row, before, after)
+    VALUES (NEW.act, 'inspection_point', OLD.id,
+        json_object('id', OLD.id, 'kind', OLD.kind, 'words', OLD.words, 'made', OLD.made, 'act', OLD.act, 'withdrawn', OLD.withdrawn),
+        json_object('id', NEW.id, 'kind', NEW.kind, 'words', NEW.words, 'made', NEW.made, 'act', NEW.act, 'withdrawn', NEW.withdrawn));
+END;
+
+CREATE TRIGGER inspection_point_keeps_what_was_said BEFORE UPDATE OF id, kind, words, made ON inspection_point
+BEGIN SELECT RAISE(ABORT, 'inspection_point: what was said is never overwritten'); END;
+
+-- What was looked at on a part that came in, and whether it was good.
+CREATE TABLE part_looked_at (
+    id INTEGER PRIMARY KEY,             -- grows with time
+    part INTEGER NOT NULL REFERENCES part (id), -- which
+    what TEXT NOT NULL, -- what was looked at
+    good INTEGER NOT NULL CHECK (good IN (0, 1)), -- whether it was good
+    words TEXT NOT NULL, -- what is wrong with it; may be empty where it is good
+    made INTEGER NOT NULL REFERENCES act (id), -- the act that wrote it
+    act INTEGER NOT NULL REFERENCES act (id), -- the newest act that changed it
+    withdrawn INTEGER REFERENCES act (id) -- the act that withdrew it
+) STRICT;
+CREATE INDEX part_looked_at_by_part ON part_looked_at (part);
+
+CREATE TRIGGER part_looked_at_is_never_deleted BEFORE DELETE ON part_looked_at
+BEGIN SELECT RAISE(ABORT, 'part_looked_at: nothing is deleted, things are withdrawn'); END;
+
+CREATE TRIGGER part_looked_at_names_its_act BEFORE INSERT ON part_looked_at
+WHEN NEW.made IS NOT (SELECT max(id) FROM act)
+BEGIN SELECT RAISE(ABORT, 'part_looked_at: a new row names the newest act'); END;
+
+CREATE TRIGGER part_looked_at_changes_by_an_act BEFORE UPDATE ON part_looked_at
+WHEN NEW.act IS NOT (SELECT max(id) FROM act)
+BEGIN SELECT RAISE(ABORT, 'part_looked_at: a change names the newest act'); END;
+
+CREATE TRIGGER part_looked_at_keeps_its_past AFTER UPDATE ON part_looked_at
+BEGIN
+    INSERT INTO history (act, table_name, row, before, after)
+    VALUES (NEW.act, 'part_looked_at', OLD.id,
+        json_object('id', OLD.id, 'part', OLD.part, 'what', OLD.what, 'good', OLD.good, 'words', OLD.words, 'made', OLD.made, 'act', OLD.act, 'withdrawn', OLD.withdrawn),
+        json_object('id', NEW.id, 'part', NEW.part, 'what', NEW.what, 'good', NEW.good, 'words', NEW.words, 'made', NEW.made, 'act', NEW.act, 'withdrawn', NEW.withdrawn));
+END;
+
+CREATE TRIGGER part_looked_at_keeps_what_was_said BEFORE UPDATE OF id, part, what, good, words, made ON part_looked_at
+BEGIN SELECT RAISE(ABORT, 'part_looked_at: what was said is never overwritten'); END;

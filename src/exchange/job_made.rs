@@ -1,7 +1,9 @@
-//! What was made in the shop, as it goes out in a job's document: dimensions with what was read, and who carries one.
+//! What was read of parts made in the shop, who carries one, and what was looked at when a part came in, as it goes out in a
+//! job's document.
 
 use super::job_parts::Stamped;
 use crate::record::carried::Carried;
+use crate::record::inspections::LookedAt;
 use crate::record::made_sizes::{MadeReading, MadeSize};
 use serde::Serialize;
 
@@ -83,6 +85,30 @@ impl CarriedOut {
             job: one.build,
             words: one.words.clone(),
             said: Stamped::from(&one.stamp),
+            withdrawn: one.withdrawn,
+        };
+        of_part.map(out).collect()
+    }
+}
+
+/// Something looked at on a part that came in.
+#[derive(Serialize)]
+pub(super) struct LookedAtOut {
+    what: String,
+    good: bool,
+    words: String,
+    looked: Stamped,
+    withdrawn: bool,
+}
+
+impl LookedAtOut {
+    pub fn of_part(part: i64, looked_at: &[LookedAt]) -> Vec<Self> {
+        let of_part = looked_at.iter().filter(|one| one.said.part == part);
+        let out = |one: &LookedAt| Self {
+            what: one.said.what.clone(),
+            good: one.said.good,
+            words: one.said.words.clone(),
+            looked: Stamped::from(&one.stamp),
             withdrawn: one.withdrawn,
         };
         of_part.map(out).collect()

@@ -1,6 +1,6 @@
 //! Parts, work sent out, what waits and what was changed, as they go out in a job's document. Money is in minor units.
 
-use super::job_made::{CarriedOut, SizeOut};
+use super::job_made::{CarriedOut, LookedAtOut, SizeOut};
 use super::job_parts::Stamped;
 use crate::engine::{Place, SheetKey};
 use crate::record::changes::{ChangeChecked, ChangeMade};
@@ -14,8 +14,8 @@ use crate::record::step_hours::Hours;
 use crate::record::suppliers::Supplier;
 use crate::record::waits::Wait;
 use crate::record::{
-    Connection, Result, carried, changes, decisions, made_sizes, part_moves, parts, promises, sendings, step_hours,
-    suppliers, waits,
+    Connection, Result, carried, changes, decisions, inspections, made_sizes, part_moves, parts, promises, sendings,
+    step_hours, suppliers, waits,
 };
 use jiff::civil::Date;
 use serde::Serialize;
@@ -52,6 +52,7 @@ impl SupplyOut {
         let moves = part_moves::of(db, Some(job)).await?;
         let made = (made_sizes::of(db, job).await?, made_sizes::readings(db, job).await?);
         let carried = carried::of(db, job).await?;
+        let looked_at = inspections::of(db, job).await?;
         let suppliers = suppliers::all(db).await?;
         let out = sendings::of(db, Some(job)).await?;
         let asked = sendings::asked(db, job).await?;
@@ -64,6 +65,7 @@ impl SupplyOut {
                 .map(|part| PartOut {
                     sizes: SizeOut::of_part(part.id, &made, &gauge),
                     carried_by: CarriedOut::of_part(part.id, &carried),
+                    looked_at: LookedAtOut::of_part(part.id, &looked_at),
                     ..PartOut::of(part, &kept, at(part.said.step), named(part.said.supplier), &moves)
                 })
                 .collect(),
@@ -111,6 +113,8 @@ struct PartOut {
     /// Of one made here: its dimensions, those withdrawn as well.
     sizes: Vec<SizeOut>,
     carried_by: Vec<CarriedOut>,
+    /// When it came in.
+    looked_at: Vec<LookedAtOut>,
     written: Stamped,
     withdrawn: bool,
 }
@@ -138,6 +142,7 @@ impl PartOut {
             note: said.note.clone(),
             sizes: Vec::new(),
             carried_by: Vec::new(),
+            looked_at: Vec::new(),
             became: moves.iter().filter(|one| one.said.part == part.id).map(MoveOut::from).collect(),
             written: Stamped::from(&part.stamp),
             withdrawn: part.withdrawn,

@@ -13,6 +13,7 @@ mod expansions;
 mod families;
 mod family_changes;
 mod gauges;
+mod inspect;
 mod invoices;
 mod keep_family;
 mod limits;
@@ -50,6 +51,7 @@ pub fn routes() -> Router<Shop> {
         .merge(limits::routes())
         .merge(parts::routes())
         .merge(made::routes())
+        .merge(inspect::routes())
         .merge(sent_out::routes())
         .merge(plan::routes())
         .merge(step_plan::routes())

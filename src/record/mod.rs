@@ -25,6 +25,7 @@ pub mod families;
 pub mod family_readings;
 pub mod files;
 pub mod gauges;
+pub mod inspections;
 pub mod invoices;
 pub mod items;
 pub mod limits;

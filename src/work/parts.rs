@@ -2,6 +2,7 @@
 
 use super::doing::{Done, Refused};
 use super::floor::StepLink;
+use super::inspect::to_look_at;
 use super::job::{JobHead, JobLook};
 use super::keep_part::PartForm;
 use super::made::{Made, MadeGlance};
@@ -94,6 +95,8 @@ pub struct PartView {
     pub changes: Vec<(&'static str, &'static str)>,
     pub choices: PartChoices,
     pub photos: Vec<PhotoView>,
+    /// How many are here and were not looked at.
+    pub to_look_at: i64,
     /// Of one made here: its dimensions, and the engines that carry one.
     pub made: Option<MadeGlance>,
     /// Readings of the thing it is, by job: "12 readings on job 3".
@@ -306,6 +309,7 @@ impl Shop {
                 .collect(),
             choices: look.part_choices(&stock, Some(part.id)),
             photos: look.photos_of(Some(part.id), None),
+            to_look_at: to_look_at(&supply),
             made,
             read_elsewhere: read_elsewhere
                 .into_iter()

@@ -15,6 +15,7 @@ mod ending;
 mod families;
 mod floor;
 mod gauges;
+mod inspect;
 mod invoice;
 mod job;
 mod lan;

@@ -9,6 +9,7 @@ mod folder;
 mod gauge_study;
 mod inline_six;
 mod metal;
+mod own_work;
 mod phoned_in;
 mod photos;
 mod premises;
@@ -69,7 +70,9 @@ async fn write_diary(shop: &Shop, now: Timestamp) -> Result<(), NotLaidOut> {
     inline_six::runs(diary, six).await?;
     vintage::goes_together(diary, refresh).await?;
     vee_eight::is_left_half_done(diary, eight).await?;
-    supply::is_written_up(diary, &supply::Engines { six, eight, refresh, flat_four }).await?;
+    let engines = supply::Engines { six, eight, refresh, flat_four };
+    supply::is_written_up(diary, &engines).await?;
+    own_work::is_written_up(diary, &engines).await?;
     inline_six::gets_its_card(diary, six).await?;
     phoned_in::rings(diary).await?;
     Ok(())
