@@ -8,6 +8,10 @@ CREATE INDEX part_by_replaced ON part (replaces) WHERE replaces IS NOT NULL AND 
 DROP INDEX part_move_by_part;
 CREATE INDEX part_move_by_part ON part_move (part, withdrawn, kind, quantity);
 
+-- Whether what steps took may have changed is told from the newest of these.
+CREATE INDEX worked_by_act ON worked (act);
+CREATE INDEX sign_off_by_act ON sign_off (act);
+
 -- A dimension of a part made in the shop, as its drawing asks for it.
 CREATE TABLE made_size (
     id INTEGER PRIMARY KEY,             -- grows with time

@@ -6,12 +6,15 @@ use super::bench_time::{BenchTime, Expected, expected};
 use super::doing::Done;
 use super::needs::Needs;
 use super::promises::promise_of;
+use super::took::Took;
 use super::when::When;
+use crate::charges::hours::Quarters;
+use crate::plan;
 use crate::record::builds::Build;
 use crate::record::endings::EndingKind;
 use crate::record::step_hours::Hours;
 use crate::record::steps::Step;
-use crate::record::{Connection, acts, builds, endings, promises, settings, step_hours, steps};
+use crate::record::{Connection, acts, builds, endings, engines, promises, settings, step_hours, steps, worked};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
@@ -39,7 +42,8 @@ impl Shop {
             Some((as_of, known)) => touched(db, known.jobs.clone(), *as_of).await?,
             None => load(db, None).await?,
         };
-        let loaded = Arc::new(InShop { jobs, time: BenchTime::load(db).await?, today });
+        let took = Took::load(db, known.as_ref().map(|(_, known)| &known.took)).await?;
+        let loaded = Arc::new(InShop { jobs, time: BenchTime::load(db).await?, today, took });
         *held() = Some((act, Arc::clone(&loaded)));
         Ok(loaded)
     }
@@ -76,14 +80,17 @@ async fn load(db: &mut Connection, job: Option<i64>) -> Done<Jobs> {
     let mut needs = Needs::by_job(db, job).await?;
     let hours = step_hours::of(db, job).await?;
     let promises = promises::of(db, job).await?;
+    let worked = worked::of_steps(db, job).await?;
+    let families = engines::families(db, job).await?;
     let mut jobs = Jobs::new();
     for build in builds::in_shop(db, job).await? {
         let steps = of_build.remove(&build.id).unwrap_or_default();
         let hours = steps.iter().filter_map(|step| Some((step.id, *hours.get(&step.id)?))).collect();
+        let worked = steps.iter().filter_map(|step| Some((step.id, *worked.get(&step.id)?))).collect();
         let needs = needs.remove(&build.id).unwrap_or_default();
         let promised = promise_of(&promises, build.id).map(|promise| promise.day);
-        let parked = parked.contains(&build.id);
-        jobs.insert(build.id, Arc::new(JobInShop { build, steps, needs, promised, hours, parked }));
+        let (parked, family) = (parked.contains(&build.id), families.get(&build.id).copied());
+        jobs.insert(build.id, Arc::new(JobInShop { build, steps, needs, promised, hours, worked, family, parked }));
     }
     Ok(jobs)
 }
@@ -93,6 +100,7 @@ pub(super) struct InShop {
     jobs: Jobs,
     pub time: BenchTime,
     pub today: Date,
+    took: Arc<Took>,
 }
 
 /// One engine in the shop.
@@ -104,17 +112,41 @@ pub(super) struct JobInShop {
     /// The day told to its customer.
     pub promised: Option<Date>,
     hours: BTreeMap<i64, Hours>,
+    worked: BTreeMap<i64, Quarters>,
+    family: Option<i64>,
     parked: bool,
 }
 
 impl JobInShop {
-    /// How long a step is expected to take.
-    pub fn expected(&self, step: &Step) -> Expected {
-        expected(step, &self.hours)
+    /// Time worked on a step.
+    pub fn worked(&self, step: &Step) -> Quarters {
+        self.worked.get(&step.id).copied().unwrap_or_default()
+    }
+
+    fn hours_worked(&self, step: &Step) -> f64 {
+        f64::from(self.worked(step).0) / 4.0
     }
 }
 
 impl InShop {
+    /// How long a step of a job is expected to take in all.
+    pub fn expected(&self, job: &JobInShop, step: &Step) -> Expected<'_> {
+        expected(step, &job.hours, self.took.find(job.family, &step.key))
+    }
+
+    /// What is left of a step.
+    pub fn left(&self, job: &JobInShop, step: &Step) -> plan::Hours {
+        self.expected(job, step).left(job.hours_worked(step))
+    }
+
+    /// The hours that are left of a step on average.
+    pub fn hours_left(&self, job: &JobInShop, step: &Step) -> f64 {
+        match job.hours_worked(step) {
+            0.0 => self.expected(job, step).hours.mean(),
+            _ => self.left(job, step).mean(),
+        }
+    }
+
     /// A job by its number; none where it has left the shop.
     pub fn job(&self, number: i64) -> Option<&JobInShop> {
         self.jobs.get(&number).map(Arc::as_ref)

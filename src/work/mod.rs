@@ -99,6 +99,7 @@ mod take;
 mod target_fields;
 mod tightenings;
 mod times;
+mod took;
 mod unlisted;
 mod waits;
 mod when;

@@ -13,6 +13,7 @@ use super::promises::PromiseView;
 use super::step_plan::HoursForm;
 use super::waits::{WaitView, kinds_of_wait};
 use super::when::civil;
+use crate::charges::hours::Quarters;
 use crate::drawing::Drawing;
 use crate::plan::{self, CriticalPath, Forecast, ForecastFault, Promise, Simulation, Takes};
 use crate::record::{promises, waits};
@@ -58,6 +59,10 @@ pub struct PlanStep {
     /// "3 to 10 h, likely 6 h".
     pub hours: String,
     pub guessed: bool,
+    /// "three engines took 9 to 14 h", where that is what it rests on.
+    pub earlier: Option<String>,
+    /// Hours worked on it already: "4.5 h".
+    pub worked: Option<String>,
     /// "12 Jun to 14 Jun 2026".
     pub when: String,
     /// "12 days"; none: it decides.
@@ -218,22 +223,24 @@ fn told(forecast: &Forecast, promised: Option<Date>, today: Date, trials: u32) -
     }
 }
 
-fn plan_steps(job: &JobInShop, today: Date, tasks: &PlanTasks<'_>, path: &CriticalPath) -> Vec<PlanStep> {
+fn plan_steps(shop: &InShop, job: &JobInShop, tasks: &PlanTasks<'_>, path: &CriticalPath) -> Vec<PlanStep> {
     let of = |(task, times): (&TaskOf<'_>, &plan::Times)| {
         let TaskOf::Step(step) = task else { return None };
-        let expected = job.expected(step);
+        let expected = shop.expected(job, step);
         let HoursForm { least, likely, most } = HoursForm::of(&expected);
-        let on = |days: f64, format: &str| day_after(today, whole(days)).strftime(format).to_string();
+        let on = |days: f64, format: &str| day_after(shop.today, whole(days)).strftime(format).to_string();
         let open = |id: &&i64| job.steps.iter().any(|other| other.id == **id && is_open(other));
         let title = |id: &i64| job.steps.iter().find(|other| other.id == *id).map(|s| s.title.clone());
         let before = step.after.iter().filter(open).filter_map(title);
         is_open(step).then(|| PlanStep {
             step: StepLink::to(step),
             hours: format!("{least} to {most} h, likely {likely} h"),
-            guessed: expected.guessed,
+            guessed: expected.guessed(),
+            earlier: expected.earlier(),
+            worked: Some(job.worked(step)).filter(|worked| worked.0 > 0).map(Quarters::show),
             when: format!("{} to {}", on(times.earliest_start, "%-d %b"), on(times.earliest_finish, "%-d %b %Y")),
             float: (times.total_float > 0.0).then(|| float_words(times.total_float)),
-            waits: before.chain(job.needs.in_words(step, today)).collect(),
+            waits: before.chain(job.needs.in_words(step, shop.today)).collect(),
         })
     };
     tasks.of.iter().zip(&path.times).filter_map(of).collect()
@@ -287,10 +294,10 @@ impl Shop {
         drop(db);
         let turn = shop.in_turn();
         let own = shop.job(job);
-        let tasks = own.map(|own| PlanTasks::of(own, &suppliers, shop.today)).unwrap_or_default();
+        let tasks = own.map(|own| PlanTasks::of(&shop, own, &suppliers)).unwrap_or_default();
         let at = turn.iter().position(|other| other.build.id == job);
         let numbers: Vec<i64> = turn.iter().map(|other| other.build.id).collect();
-        let jobs = turn.iter().map(|other| PlanTasks::of(other, &suppliers, shop.today).job).collect();
+        let jobs = turn.iter().map(|other| PlanTasks::of(&shop, other, &suppliers).job).collect();
         let played = Played { shop: &shop, numbers, jobs, at: at.unwrap_or_default() };
         let path = tasks.critical_path(shop.time.calendar.hours_a_day());
         let timed = own.zip(path.as_ref());
@@ -314,10 +321,10 @@ impl Shop {
                 .as_ref()
                 .ok()
                 .map(|forecast| told(forecast, own.and_then(|own| own.promised), shop.today, simulation.trials.get())),
-            steps: timed.map_or_else(Vec::new, |(own, path)| plan_steps(own, shop.today, &tasks, path)),
+            steps: timed.map_or_else(Vec::new, |(own, path)| plan_steps(&shop, own, &tasks, path)),
             needs: plan_needs(shop.today, &tasks),
             picture: timed.filter(|_| to_do).map(|(own, path)| picture(shop.today, own, &tasks, path, told_on)),
-            guessed_steps: own.map_or(0, |own| open().filter(|step| own.expected(step).guessed).count()),
+            guessed_steps: own.map_or(0, |own| open().filter(|step| shop.expected(own, step).guessed()).count()),
             guessed_time: shop.time.guessed,
             bench: format!("{pairs}, {} hours a week", hours_text(week)),
             promised: told_before.iter().rev().map(|one| PromiseView::of(one, &look.when)).collect(),

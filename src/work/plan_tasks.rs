@@ -1,11 +1,10 @@
 //! A job as the plan takes it: its steps and what they need, as tasks that follow each other.
 
 use super::arrivals::{Arrival, Suppliers};
-use super::in_shop::JobInShop;
+use super::in_shop::{InShop, JobInShop};
 use super::needs::{Needed, Source};
-use crate::plan::{self, CriticalPath, Graph, Hours, Takes, Task};
+use crate::plan::{self, CriticalPath, Graph, Takes, Task};
 use crate::record::steps::{Step, StepState};
-use jiff::civil::Date;
 use std::collections::BTreeMap;
 
 /// What a task is.
@@ -36,17 +35,15 @@ fn key_of(needed: &Needed) -> u64 {
 }
 
 impl<'a> PlanTasks<'a> {
-    /// Steps done take nothing and wait for nothing; one begun is reckoned whole, as nobody keeps what is left of it.
-    pub fn of(job: &'a JobInShop, suppliers: &Suppliers, today: Date) -> Self {
+    /// Steps done take nothing and wait for nothing; of one begun what is left after the hours written down for it.
+    pub fn of(shop: &InShop, job: &'a JobInShop, suppliers: &Suppliers) -> Self {
         let steps = &job.steps;
         let places: BTreeMap<i64, usize> = steps.iter().enumerate().map(|(place, step)| (step.id, place)).collect();
         let mut tasks: Vec<Task> = Vec::new();
         for step in steps {
             let after = step.after.iter().filter_map(|id| places.get(id).copied());
             let (after, takes) = match step.state {
-                StepState::Ahead | StepState::Begun => {
-                    (after.collect(), Takes::Bench(Hours::pert(&job.expected(step).hours)))
-                }
+                StepState::Ahead | StepState::Begun => (after.collect(), Takes::Bench(shop.left(job, step))),
                 StepState::NotOnJob => (after.collect(), Takes::Nothing),
                 StepState::Signed | StepState::Elsewhere(_) => (Vec::new(), Takes::Nothing),
             };
@@ -57,7 +54,7 @@ impl<'a> PlanTasks<'a> {
         for (place, step) in steps.iter().enumerate().filter(|(_, step)| is_open(step)) {
             for needed in job.needs.of(step) {
                 let own = *known.entry(key_of(needed)).or_insert_with(|| {
-                    let arrival = suppliers.arrival(needed, today);
+                    let arrival = suppliers.arrival(needed, shop.today);
                     let takes = Takes::Wait(arrival.days.clone());
                     tasks.push(Task { key: key_of(needed), after: Vec::new(), takes });
                     of.push(TaskOf::Need(needed, arrival, step));

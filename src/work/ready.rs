@@ -179,12 +179,12 @@ impl Shop {
         };
         let mut ready: Vec<(Stand<'_>, ReadyRow)> = Vec::new();
         for job in shop.newest_first() {
-            let planned = job.needs.plan_steps(&job.steps, |step| job.expected(step).hours.mean());
+            let planned = job.needs.plan_steps(&job.steps, |step| shop.hours_left(job, step));
             let Ok(stands) = plan::stand(&planned, job.promised, &ahead) else {
                 view.circles.push(job.build.id);
                 continue;
             };
-            view.guessed |= stands.iter().any(|stand| job.expected(&job.steps[stand.step]).guessed);
+            view.guessed |= stands.iter().any(|stand| shop.expected(job, &job.steps[stand.step]).guessed());
             let away = job.away();
             let (number, title) = (job.build.id, job.build.title.clone());
             let mut waiting = WaitingJob { job: number, title, needs: Vec::new(), behind: Vec::new() };
