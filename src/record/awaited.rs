@@ -1,6 +1,7 @@
 //! Parts that steps may still wait for, of every job in the shop at once: what is surely here is left out.
 
 use super::part_moves::MoveKind;
+use super::parts::{Origin, Whose};
 use super::words::{any_day, day, word};
 use super::{Connection, Result};
 use jiff::civil::Date;
@@ -14,6 +15,8 @@ pub struct MayWait {
     pub description: String,
     pub quantity: i64,
     pub supplier: Option<i64>,
+    pub whose: Whose,
+    pub origin: Origin,
     /// What became of it, in order of writing.
     pub moves: Vec<Came>,
 }
@@ -31,7 +34,7 @@ pub struct Came {
 /// here even if none of those sent back had been refused before.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<MayWait>> {
     let rows = sqlx::query!(
-        r#"SELECT t.id AS "id!: i64", t.build, t.step AS "step!: i64", t.description, t.quantity, t.supplier,
+        r#"SELECT t.id AS "id!: i64", t.build, t.step AS "step!: i64", t.description, t.quantity, t.supplier, t.whose, t.origin,
                   m.id AS "move_id?: i64", m.kind AS "kind?: String", m.quantity AS "moved?: i64", m.day AS "day?: String",
                   m.due AS "due?: String"
            FROM build b CROSS JOIN step s ON s.build = b.id CROSS JOIN part t ON t.step = s.id
@@ -56,6 +59,8 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<MayWait>>
                 description: row.description,
                 quantity: row.quantity,
                 supplier: row.supplier,
+                whose: word("part", "whose", row.id, &row.whose, Whose::from_key)?,
+                origin: word("part", "origin", row.id, &row.origin, Origin::from_key)?,
                 moves: Vec::new(),
             });
         }

@@ -3,7 +3,7 @@
 //! Readings that a change made stale are none of it: they are taken at the bench, and keep nobody waiting.
 
 use super::doing::Done;
-use super::supply::Supply;
+use super::supply::{Supply, still_to};
 use crate::engine::SheetKey;
 use crate::plan;
 use crate::record::Connection;
@@ -57,10 +57,11 @@ impl Needed {
         let to_order = supply.to_order();
         let named = |came: &&Came| came.due.is_some() && came.due == supply.due;
         let renewed = one.moves.iter().rev().find(named).map(|came| came.day);
+        let still = still_to(one.whose, one.origin);
         let what = match to_order {
             0 => one.description.clone(),
-            some if some == one.quantity => format!("{}, to order", one.description),
-            some => format!("{}, {some} to order", one.description),
+            some if some == one.quantity => format!("{}, {still}", one.description),
+            some => format!("{}, {some} {still}", one.description),
         };
         let source = Source::Part {
             part: one.part,

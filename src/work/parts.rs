@@ -7,7 +7,7 @@ use super::job::{JobHead, JobLook};
 use super::keep_part::PartForm;
 use super::made::{Made, MadeGlance};
 use super::money::Purse;
-use super::supply::{PartState, Supply};
+use super::supply::{PartState, Supply, still_to};
 use super::when::civil;
 use super::{PhotoView, Shop};
 use crate::charges::money::Money;
@@ -28,6 +28,8 @@ pub struct PartRow {
     /// Maker and part number.
     pub made_as: String,
     pub state: PartState,
+    /// "on order", "to be brought".
+    pub stands: &'static str,
     /// "6 of 8 here".
     pub counted: String,
     /// "due 3 June 2026", "came 3 June 2026".
@@ -162,6 +164,10 @@ impl JobLook {
                 .collect::<Vec<_>>()
                 .join(" "),
             state,
+            stands: match state {
+                PartState::Wanted => still_to(said.whose, said.origin),
+                other => other.word(),
+            },
             counted: counted(&supply),
             when: due.or(came).unwrap_or_default(),
             late: supply.is_late(self.when.today()),
@@ -239,16 +245,18 @@ impl Shop {
         let stock = Stock::load(&mut db, Some(job)).await?;
         let carried = carried::by(&mut db, job).await?;
         let rows: Vec<PartRow> = stock.parts.iter().map(|part| look.part_row(&stock, part)).collect();
-        let of = |title: &'static str, states: &[PartState]| {
-            let these = rows.iter().filter(|row| states.contains(&row.state)).cloned().collect::<Vec<_>>();
+        let of = |title: &'static str, stands: &[&str]| {
+            let these = rows.iter().filter(|row| stands.contains(&row.stands)).cloned().collect::<Vec<_>>();
             (title, these)
         };
         let groups = [
-            of("To order", &[PartState::Wanted]),
-            of("On order", &[PartState::Awaited]),
-            of("Here", &[PartState::Here, PartState::Inspected]),
-            of("Fitted", &[PartState::Fitted]),
-            of("Replaced", &[PartState::Replaced]),
+            of("To order", &[PartState::Wanted.word()]),
+            of("To be brought", &[still_to(Whose::Customer, Origin::Bought)]),
+            of("To be made", &[still_to(Whose::Shop, Origin::Made)]),
+            of("On order", &[PartState::Awaited.word()]),
+            of("Here", &[PartState::Here.word(), PartState::Inspected.word()]),
+            of("Fitted", &[PartState::Fitted.word()]),
+            of("Replaced", &[PartState::Replaced.word()]),
         ];
         Ok(PartsView {
             head: look.head(),
