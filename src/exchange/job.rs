@@ -19,8 +19,8 @@ use crate::engine::Limit;
 use crate::metrology::Rule;
 use crate::record::{self, Connection};
 use crate::record::{
-    acceptances, attachments, cards, endings, facts, gauges, limits, notes, parts, people, rechecks, second_checks,
-    second_readings, sendings, set_answers, sign_offs, steps, stop_marks, suppliers, tightenings,
+    acceptances, attachments, cards, endings, facts, gauges, limits, made_sizes, notes, parts, people, rechecks,
+    second_checks, second_readings, sendings, set_answers, sign_offs, steps, stop_marks, suppliers, tightenings,
 };
 use crate::work::{JobRecord, WorkingUnit};
 use serde::Serialize;
@@ -113,7 +113,9 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
     let mut calls: Vec<_> = acceptances::of(db, Some(number)).await?.into_iter().map(|call| (call, None)).collect();
     calls.extend(acceptances::taken_back(db, number).await?.into_iter().map(|(call, by)| (call, Some(by))));
     let tightened = tightenings::of_build(db, number).await?;
-    let wrenches: Vec<i64> = tightened.iter().filter_map(|one| one.said.gauge).collect();
+    let made = made_sizes::readings(db, number).await?;
+    let wrenches = tightened.iter().filter_map(|one| one.said.gauge);
+    let also_used: Vec<i64> = wrenches.chain(made.iter().filter_map(|read| read.said.gauge)).collect();
     let written = notes::of_build(db, number).await?;
     let attached = attachments::of_build(db, number).await?;
     let taken_out = record::items::taken_out(db, engine.id).await?;
@@ -150,7 +152,7 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
         targets: each(targets),
         limits: limits.clone(),
         limits_past: each(&limits::past_of_build(db, number).await?),
-        gauges: gauges_of(db, &loaded, &wrenches).await?,
+        gauges: gauges_of(db, &loaded, &also_used).await?,
         gauge_settings: settings.iter().map(|setting| GaugeSettingOut::of(&loaded, setting)).collect(),
         rounds: each(rounds),
         rechecks: each(&rechecks::of_build(db, number).await?),
@@ -164,7 +166,7 @@ pub async fn job(db: &mut Connection, number: i64) -> record::Result<Option<JobD
         notes: written.iter().map(|note| NoteOut::of(at_step(note.step), note)).collect(),
         files: attached.iter().map(|file| FileOut::of(at_step(file.step), file)).collect(),
         calls: calls.iter().map(|(call, by)| CallOut::of(call, by.as_ref())).collect(),
-        supply: SupplyOut::of(db, number, step_key).await?,
+        supply: SupplyOut::of(db, number, step_key, |id| Some(loaded.gauge(id)?.public_id.clone())).await?,
         charges: ChargesOut::of(db, number, step_key).await?,
         settling: SettlingOut::of(db, number).await?,
         facts: facts::of_build(db, number).await?,

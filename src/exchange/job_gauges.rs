@@ -90,12 +90,12 @@ async fn study(db: &mut Connection, study: &Study) -> Result<StudyOut> {
     })
 }
 
-/// The gauges that readings of the job, or its tightened fasteners, name, and those that they were zeroed in.
-pub(super) async fn gauges_of(db: &mut Connection, job: &JobRecord, tightened: &[i64]) -> Result<Vec<GaugeOut>> {
+/// The gauges that readings of the job name, those also used, and those that they were zeroed in.
+pub(super) async fn gauges_of(db: &mut Connection, job: &JobRecord, also_used: &[i64]) -> Result<Vec<GaugeOut>> {
     let masters: Vec<i64> = job.settings.iter().filter_map(|setting| setting.master).collect();
     let named = |gauge: &&Gauge| {
         job.readings.iter().any(|reading| reading.gauge == Some(gauge.id))
-            || tightened.contains(&gauge.id)
+            || also_used.contains(&gauge.id)
             || masters.contains(&gauge.id)
     };
     let certificates = gauges::certificates(db).await?;

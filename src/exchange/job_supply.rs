@@ -1,5 +1,6 @@
 //! Parts, work sent out, what waits and what was changed, as they go out in a job's document. Money is in minor units.
 
+use super::job_made::{CarriedOut, LookedAtOut, SizeOut};
 use super::job_parts::Stamped;
 use crate::engine::{Place, SheetKey};
 use crate::record::changes::{ChangeChecked, ChangeMade};
@@ -13,7 +14,8 @@ use crate::record::step_hours::Hours;
 use crate::record::suppliers::Supplier;
 use crate::record::waits::Wait;
 use crate::record::{
-    Connection, Result, changes, decisions, part_moves, parts, promises, sendings, step_hours, suppliers, waits,
+    Connection, Result, carried, changes, decisions, inspections, made_sizes, part_moves, parts, promises, sendings,
+    step_hours, suppliers, waits,
 };
 use jiff::civil::Date;
 use serde::Serialize;
@@ -39,9 +41,18 @@ pub(super) struct SupplyOut {
 }
 
 impl SupplyOut {
-    pub async fn of(db: &mut Connection, job: i64, step_key: impl Fn(i64) -> Option<String>) -> Result<Self> {
+    /// Steps by their keys, gauges by their public ids.
+    pub async fn of(
+        db: &mut Connection,
+        job: i64,
+        step_key: impl Fn(i64) -> Option<String>,
+        gauge: impl Fn(i64) -> Option<String>,
+    ) -> Result<Self> {
         let kept = parts::of(db, Some(job)).await?;
         let moves = part_moves::of(db, Some(job)).await?;
+        let made = (made_sizes::of(db, job).await?, made_sizes::readings(db, job).await?);
+        let carried = carried::of(db, job).await?;
+        let looked_at = inspections::of(db, job).await?;
         let suppliers = suppliers::all(db).await?;
         let out = sendings::of(db, Some(job)).await?;
         let asked = sendings::asked(db, job).await?;
@@ -51,7 +62,12 @@ impl SupplyOut {
         Ok(Self {
             parts: kept
                 .iter()
-                .map(|part| PartOut::of(part, &kept, at(part.said.step), named(part.said.supplier), &moves))
+                .map(|part| PartOut {
+                    sizes: SizeOut::of_part(part.id, &made, &gauge),
+                    carried_by: CarriedOut::of_part(part.id, &carried),
+                    looked_at: LookedAtOut::of_part(part.id, &looked_at),
+                    ..PartOut::of(part, &kept, at(part.said.step), named(part.said.supplier), &moves)
+                })
                 .collect(),
             sent_out: out
                 .iter()
@@ -95,6 +111,11 @@ struct PartOut {
     replaces: Option<String>,
     note: String,
     became: Vec<MoveOut>,
+    /// Of one made here: its dimensions, those withdrawn as well.
+    sizes: Vec<SizeOut>,
+    carried_by: Vec<CarriedOut>,
+    /// When it came in.
+    looked_at: Vec<LookedAtOut>,
     written: Stamped,
     withdrawn: bool,
 }
@@ -121,6 +142,9 @@ impl PartOut {
             core_deposit: said.core,
             replaces: replaces.map(|other| other.public_id.clone()),
             note: said.note.clone(),
+            sizes: Vec::new(),
+            carried_by: Vec::new(),
+            looked_at: Vec::new(),
             became: moves.iter().filter(|one| one.said.part == part.id).map(MoveOut::from).collect(),
             written: Stamped::from(&part.stamp),
             withdrawn: part.withdrawn,

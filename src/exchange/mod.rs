@@ -17,6 +17,7 @@ mod job_beside;
 mod job_charges;
 mod job_endings;
 mod job_gauges;
+mod job_made;
 mod job_parts;
 mod job_said;
 mod job_settling;

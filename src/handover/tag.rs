@@ -11,7 +11,7 @@ use crate::drawing::{Anchor, Drawing, HAIRLINE, Role, Shape, Text, at, qr, recta
 
 /// A6, upright, mm.
 pub const TAG_MM: (f64, f64) = (105.0, 148.0);
-const MARGIN: f64 = 7.0;
+pub(super) const MARGIN: f64 = 7.0;
 /// The mark's box, and the height of the largest number, mm.
 const MARK: f64 = 26.0;
 const NUMBER: f64 = 38.0;
@@ -39,18 +39,15 @@ pub fn tag_drawing(tag: &Tag) -> Option<Drawing> {
     let mut shapes = vec![
         Shape::area(rectangle(0.0, 0.0, width, height), Role::Paper),
         Shape::outline(rectangle(1.5, 1.5, width - 3.0, height - 3.0), Role::Faint, HAIRLINE),
-        job_mark(tag.job, at(MARGIN, MARGIN + 2.0), MARK),
     ];
-    let number = tag.job.to_string();
-    let room = inner - MARK - 5.0;
-    let size_mm = NUMBER.min(room / width_mm(&number, 1.0, true));
-    shapes.push(bold(width - MARGIN, MARGIN + 2.0 + MARK, number, size_mm, Anchor::End));
+    let (head, below) = job_head(tag.job, MARGIN + 2.0);
+    shapes.extend(head);
     let mut lines = wrap(&tag.title, inner, TITLE, true);
     if lines.len() > TITLE_LINES {
         let rest = lines.split_off(TITLE_LINES - 1).join(" ");
         lines.push(shortened(&rest, inner, TITLE, true));
     }
-    for (line, y) in lines.into_iter().zip((0..).map(|line| MARGIN + MARK + 14.0 + f64::from(line) * TITLE * 1.2)) {
+    for (line, y) in lines.into_iter().zip((0..).map(|line| below + 12.0 + f64::from(line) * TITLE * 1.2)) {
         shapes.push(bold(MARGIN, y, line, TITLE, Anchor::Start));
     }
     let code = qr::code(&tag.address, "Photo and note", 1.0)?;
@@ -71,7 +68,16 @@ pub fn tag_drawing(tag: &Tag) -> Option<Drawing> {
     })
 }
 
-fn bold(x: f64, y: f64, text: String, size_mm: f64, anchor: Anchor) -> Shape {
+/// The job's mark and its number beside it, from so far down, and where they end.
+pub(super) fn job_head(job: i64, top: f64) -> ([Shape; 2], f64) {
+    let number = job.to_string();
+    let room = TAG_MM.0 - 2.0 * MARGIN - MARK - 5.0;
+    let size_mm = NUMBER.min(room / width_mm(&number, 1.0, true));
+    let bottom = top + MARK;
+    ([job_mark(job, at(MARGIN, top), MARK), bold(TAG_MM.0 - MARGIN, bottom, number, size_mm, Anchor::End)], bottom)
+}
+
+pub(super) fn bold(x: f64, y: f64, text: String, size_mm: f64, anchor: Anchor) -> Shape {
     Shape::Text(Text { at: at(x, y), text, size_mm, anchor, role: Role::Ink, bold: true })
 }
 

@@ -14,9 +14,11 @@ mod families;
 mod family_changes;
 mod family_hours;
 mod gauges;
+mod inspect;
 mod invoices;
 mod keep_family;
 mod limits;
+mod made;
 mod money;
 mod money_settings;
 mod on_job;
@@ -50,6 +52,8 @@ pub fn routes() -> Router<Shop> {
         .merge(ending::routes())
         .merge(limits::routes())
         .merge(parts::routes())
+        .merge(made::routes())
+        .merge(inspect::routes())
         .merge(sent_out::routes())
         .merge(plan::routes())
         .merge(step_plan::routes())

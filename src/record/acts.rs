@@ -79,6 +79,15 @@ pub async fn newest(db: &mut Connection) -> Result<i64> {
     Ok(row.id.unwrap_or(0))
 }
 
+/// The builds that acts after one have touched.
+pub async fn touched_since(db: &mut Connection, act: i64) -> Result<Vec<i64>> {
+    let rows =
+        sqlx::query!(r#"SELECT DISTINCT build AS "build!: i64" FROM act WHERE id > ? AND build IS NOT NULL"#, act)
+            .fetch_all(db)
+            .await?;
+    Ok(rows.into_iter().map(|row| row.build).collect())
+}
+
 /// The newest act of each build.
 pub struct Touched {
     pub build: i64,

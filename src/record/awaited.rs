@@ -1,6 +1,7 @@
 //! Parts that steps may still wait for, of every job in the shop at once: what is surely here is left out.
 
 use super::part_moves::MoveKind;
+use super::parts::{Origin, Whose};
 use super::words::{any_day, day, word};
 use super::{Connection, Result};
 use jiff::civil::Date;
@@ -14,6 +15,8 @@ pub struct MayWait {
     pub description: String,
     pub quantity: i64,
     pub supplier: Option<i64>,
+    pub whose: Whose,
+    pub origin: Origin,
     /// What became of it, in order of writing.
     pub moves: Vec<Came>,
 }
@@ -31,13 +34,13 @@ pub struct Came {
 /// here even if none of those sent back had been refused before.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<MayWait>> {
     let rows = sqlx::query!(
-        r#"SELECT t.id AS "id!: i64", t.build, t.step AS "step!: i64", t.description, t.quantity, t.supplier,
+        r#"SELECT t.id AS "id!: i64", t.build, t.step AS "step!: i64", t.description, t.quantity, t.supplier, t.whose, t.origin,
                   m.id AS "move_id?: i64", m.kind AS "kind?: String", m.quantity AS "moved?: i64", m.day AS "day?: String",
                   m.due AS "due?: String"
-           FROM step s JOIN part t ON t.step = s.id JOIN build b ON b.id = s.build
+           FROM build b CROSS JOIN step s ON s.build = b.id CROSS JOIN part t ON t.step = s.id
            LEFT JOIN part_move m ON m.part = t.id AND m.withdrawn IS NULL
-           WHERE ((?1 IS NULL AND b.closed IS NULL) OR s.build = ?1) AND s.state IN ('ahead', 'begun') AND t.withdrawn IS NULL
-             AND t.id NOT IN (SELECT o.replaces FROM part o WHERE o.replaces IS NOT NULL AND o.withdrawn IS NULL)
+           WHERE ((?1 IS NULL AND b.closed IS NULL) OR b.id = ?1) AND s.state IN ('ahead', 'begun') AND t.withdrawn IS NULL
+             AND NOT EXISTS (SELECT 1 FROM part o WHERE o.replaces = t.id AND o.withdrawn IS NULL)
              AND t.quantity > (SELECT coalesce(sum(CASE r.kind WHEN 'received' THEN r.quantity WHEN 'refused' THEN -r.quantity
                                                           WHEN 'returned' THEN -r.quantity ELSE 0 END), 0)
                                FROM part_move r WHERE r.part = t.id AND r.withdrawn IS NULL)
@@ -56,6 +59,8 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<MayWait>>
                 description: row.description,
                 quantity: row.quantity,
                 supplier: row.supplier,
+                whose: word("part", "whose", row.id, &row.whose, Whose::from_key)?,
+                origin: word("part", "origin", row.id, &row.origin, Origin::from_key)?,
                 moves: Vec::new(),
             });
         }

@@ -130,6 +130,23 @@ pub async fn all(db: &mut Connection) -> Result<Vec<Build>> {
     .collect()
 }
 
+/// Those that have not left the shop, or one of them.
+pub async fn in_shop(db: &mut Connection, build: Option<i64>) -> Result<Vec<Build>> {
+    sqlx::query_as!(
+        Row,
+        r#"SELECT b.id AS "id!: i64", b.public_id, b.engine, b.customer, b.kind, b.title, b.wants, b.unit, b.rule,
+                  a.at, p.name AS "by?: String", b.closed, b.act
+           FROM build b JOIN act a ON a.id = b.made LEFT JOIN person p ON p.id = a.person
+           WHERE b.closed IS NULL AND (?1 IS NULL OR b.id = ?1)"#,
+        build
+    )
+    .fetch_all(db)
+    .await?
+    .into_iter()
+    .map(Build::try_from)
+    .collect()
+}
+
 /// A build that has left the shop.
 #[derive(Clone, Debug)]
 pub struct Left {

@@ -102,8 +102,8 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Ending>> 
     let rows = sqlx::query!(
         r#"SELECT e.id AS "id!: i64", e.build, e.kind, e.day, e.words, e.storage_from, e.withdrawn IS NOT NULL AS "withdrawn!: bool",
                   a.at, p.name AS "by?: String", u.at AS "until?: String"
-           FROM ending e JOIN act a ON a.id = e.made LEFT JOIN person p ON p.id = a.person LEFT JOIN act u ON u.id = e.withdrawn
-           WHERE ?1 IS NULL OR e.build = ?1 ORDER BY e.id"#,
+           FROM build b CROSS JOIN ending e ON e.build = b.id JOIN act a ON a.id = e.made LEFT JOIN person p ON p.id = a.person LEFT JOIN act u ON u.id = e.withdrawn
+           WHERE ?1 IS NULL OR b.id = ?1 ORDER BY e.id"#,
         build
     )
     .fetch_all(db)

@@ -2,6 +2,7 @@
 
 use super::{Connection, Error, Result, Writing, public_id};
 use crate::engine::{Architecture, Materials};
+use std::collections::BTreeMap;
 
 /// An engine as kept.
 #[derive(Clone, Debug)]
@@ -78,6 +79,18 @@ pub async fn by_id(db: &mut Connection, id: i64) -> Result<Option<Engine>> {
     .await?
     .map(Engine::try_from)
     .transpose()
+}
+
+/// The family of each build's engine that has one, of a build or of every build that has not left the shop.
+pub async fn families(db: &mut Connection, build: Option<i64>) -> Result<BTreeMap<i64, i64>> {
+    let rows = sqlx::query!(
+        r#"SELECT b.id AS "id!: i64", e.family AS "family!: i64" FROM build b JOIN engine e ON e.id = b.engine
+           WHERE e.family IS NOT NULL AND ((?1 IS NULL AND b.closed IS NULL) OR b.id = ?1)"#,
+        build
+    )
+    .fetch_all(db)
+    .await?;
+    Ok(rows.into_iter().map(|row| (row.id, row.family)).collect())
 }
 
 pub async fn all(db: &mut Connection) -> Result<Vec<Engine>> {

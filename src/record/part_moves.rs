@@ -44,14 +44,26 @@ pub struct NewMove {
     pub words: String,
 }
 
-/// Those of a build's parts, or of the parts of every build, in order of writing; those withdrawn as well.
+/// Those of a build's parts, or of the parts of every build that has not left the shop, in order of writing; those withdrawn as well.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<PartMove>> {
+    of_builds(db, build, false).await
+}
+
+/// Those of the parts of every build there ever was.
+pub async fn ever(db: &mut Connection) -> Result<Vec<PartMove>> {
+    of_builds(db, None, true).await
+}
+
+/// `left`: those of builds that have left the shop as well, where no build is named.
+async fn of_builds(db: &mut Connection, build: Option<i64>, left: bool) -> Result<Vec<PartMove>> {
     let rows = sqlx::query!(
         r#"SELECT m.id AS "id!: i64", m.part, m.kind, m.quantity, m.day, m.due, m.place, m.words,
                   m.withdrawn IS NOT NULL AS "withdrawn!: bool", a.at, p.name AS "by?: String"
-           FROM part_move m JOIN part t ON t.id = m.part JOIN act a ON a.id = m.made LEFT JOIN person p ON p.id = a.person
-           WHERE ?1 IS NULL OR t.build = ?1 ORDER BY m.id"#,
-        build
+           FROM build b CROSS JOIN part t ON t.build = b.id CROSS JOIN part_move m ON m.part = t.id JOIN act a ON a.id = m.made
+           LEFT JOIN person p ON p.id = a.person
+           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR b.id = ?1 ORDER BY m.id"#,
+        build,
+        left
     )
     .fetch_all(db)
     .await?;

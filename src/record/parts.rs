@@ -87,8 +87,8 @@ async fn of_builds(db: &mut Connection, build: Option<i64>, left: bool) -> Resul
         r#"SELECT t.id AS "id!: i64", t.public_id, t.build, t.item, t.description, t.maker, t.part_number, t.quantity, t.serial,
                   t.supplier, t.whose, t.origin, t.state_as_it_came, t.shelf, t.step, t.cost, t.price, t.core, t.replaces, t.note,
                   t.withdrawn IS NOT NULL AS "withdrawn!: bool", t.act, a.at, p.name AS "by?: String"
-           FROM part t JOIN build b ON b.id = t.build JOIN act a ON a.id = t.made LEFT JOIN person p ON p.id = a.person
-           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR t.build = ?1 ORDER BY t.id"#,
+           FROM build b CROSS JOIN part t ON t.build = b.id JOIN act a ON a.id = t.made LEFT JOIN person p ON p.id = a.person
+           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR b.id = ?1 ORDER BY t.id"#,
         build,
         left
     )

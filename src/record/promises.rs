@@ -18,8 +18,8 @@ pub struct Promise {
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Promise>> {
     let rows = sqlx::query!(
         r#"SELECT o.id AS "id!: i64", o.build, o.day, o.words, a.at, p.name AS "by?: String"
-           FROM promise o JOIN build b ON b.id = o.build JOIN act a ON a.id = o.made LEFT JOIN person p ON p.id = a.person
-           WHERE (?1 IS NULL AND b.closed IS NULL) OR o.build = ?1 ORDER BY o.id"#,
+           FROM build b CROSS JOIN promise o ON o.build = b.id JOIN act a ON a.id = o.made LEFT JOIN person p ON p.id = a.person
+           WHERE (?1 IS NULL AND b.closed IS NULL) OR b.id = ?1 ORDER BY o.id"#,
         build
     )
     .fetch_all(db)

@@ -68,8 +68,8 @@ async fn of_builds(db: &mut Connection, build: Option<i64>, left: bool) -> Resul
         r#"SELECT s.id AS "id!: i64", s.public_id, s.build, s.supplier, s.what, s.step, s.sheet, s.condition, s.words, s.sent, s.due,
                   s.back, s.before_round, s.after_round, s.cost, s.price, s.withdrawn IS NOT NULL AS "withdrawn!: bool", s.act,
                   a.at, p.name AS "by?: String"
-           FROM sending s JOIN build b ON b.id = s.build JOIN act a ON a.id = s.made LEFT JOIN person p ON p.id = a.person
-           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR s.build = ?1 ORDER BY s.id"#,
+           FROM build b CROSS JOIN sending s ON s.build = b.id JOIN act a ON a.id = s.made LEFT JOIN person p ON p.id = a.person
+           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR b.id = ?1 ORDER BY s.id"#,
         build,
         left
     )

@@ -15,8 +15,8 @@ pub struct Hours {
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<BTreeMap<i64, Hours>> {
     let rows = sqlx::query!(
         r#"SELECT h.step AS "step!: i64", h.least, h.likely, h.most
-           FROM step_hours h JOIN step s ON s.id = h.step JOIN build b ON b.id = s.build
-           WHERE (?1 IS NULL AND b.closed IS NULL) OR s.build = ?1"#,
+           FROM build b CROSS JOIN step s ON s.build = b.id CROSS JOIN step_hours h ON h.step = s.id
+           WHERE (?1 IS NULL AND b.closed IS NULL) OR b.id = ?1"#,
         build
     )
     .fetch_all(db)

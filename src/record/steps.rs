@@ -75,24 +75,24 @@ pub async fn ever(db: &mut Connection) -> Result<Vec<Step>> {
 async fn of_builds(db: &mut Connection, build: Option<i64>, left: bool) -> Result<Vec<Step>> {
     let rows = sqlx::query!(
         r#"SELECT s.id AS "id!: i64", s.build, s.key, s.title, s.purpose, s.caution, s.state, s.by_whom, s.act
-           FROM step s JOIN build b ON b.id = s.build
-           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR s.build = ?1 ORDER BY s.build, s.position"#,
+           FROM build b CROSS JOIN step s ON s.build = b.id
+           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR b.id = ?1 ORDER BY s.build, s.position"#,
         build,
         left
     )
     .fetch_all(&mut *db)
     .await?;
     let edges = sqlx::query!(
-        r#"SELECT f.step, f.after FROM step_after f JOIN step s ON s.id = f.step JOIN build b ON b.id = s.build
-           WHERE f.withdrawn IS NULL AND ((?1 IS NULL AND (?2 OR b.closed IS NULL)) OR s.build = ?1)"#,
+        r#"SELECT f.step, f.after FROM build b CROSS JOIN step s ON s.build = b.id CROSS JOIN step_after f ON f.step = s.id
+           WHERE f.withdrawn IS NULL AND ((?1 IS NULL AND (?2 OR b.closed IS NULL)) OR b.id = ?1)"#,
         build,
         left
     )
     .fetch_all(&mut *db)
     .await?;
     let sheets = sqlx::query!(
-        r#"SELECT f.step, f.sheet FROM step_sheet f JOIN step s ON s.id = f.step JOIN build b ON b.id = s.build
-           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR s.build = ?1"#,
+        r#"SELECT f.step, f.sheet FROM build b CROSS JOIN step s ON s.build = b.id CROSS JOIN step_sheet f ON f.step = s.id
+           WHERE (?1 IS NULL AND (?2 OR b.closed IS NULL)) OR b.id = ?1"#,
         build,
         left
     )

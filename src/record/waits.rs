@@ -43,9 +43,9 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Wait>> {
     let rows = sqlx::query!(
         r#"SELECT t.id AS "id!: i64", t.build, t.step, t.why, t.words, t.since, t.expected, a.at, p.name AS "by?: String",
                   e.at AS "ended_at?: String", q.name AS "ended_by?: String"
-           FROM wait t JOIN build b ON b.id = t.build JOIN act a ON a.id = t.made LEFT JOIN person p ON p.id = a.person
+           FROM build b CROSS JOIN wait t ON t.build = b.id JOIN act a ON a.id = t.made LEFT JOIN person p ON p.id = a.person
            LEFT JOIN act e ON e.id = t.ended LEFT JOIN person q ON q.id = e.person
-           WHERE (?1 IS NULL AND b.closed IS NULL) OR t.build = ?1 ORDER BY t.id"#,
+           WHERE (?1 IS NULL AND b.closed IS NULL) OR b.id = ?1 ORDER BY t.id"#,
         build
     )
     .fetch_all(db)

@@ -6,6 +6,7 @@ use crate::charges::hours::Quarters;
 use crate::charges::money::Money;
 use crate::engine::kept_words;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 kept_words! {
     /// Whether the customer pays time worked.
@@ -73,6 +74,54 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<Worked>> 
             })
         })
         .collect()
+}
+
+/// What a signed step of a job took.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepTook {
+    /// The step's name in addresses, the same in every job that has it.
+    pub key: String,
+    pub family: Option<i64>,
+    pub hours: Quarters,
+}
+
+/// What every step took that is signed, and for which time was written down.
+pub async fn took(db: &mut Connection) -> Result<Vec<StepTook>> {
+    let rows = sqlx::query!(
+        r#"SELECT s.id AS "id!: i64", s.key, e.family, sum(t.quarters) AS "quarters!: i64"
+           FROM worked t JOIN step s ON s.id = t.step JOIN build b ON b.id = s.build JOIN engine e ON e.id = b.engine
+           WHERE t.withdrawn IS NULL AND s.state = 'signed' GROUP BY s.id ORDER BY s.id"#
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter()
+        .map(|row| Ok(StepTook { key: row.key, family: row.family, hours: quarters("worked", row.id, row.quarters)? }))
+        .collect()
+}
+
+/// The newest act that wrote down time, signed or reopened a step, or said what family an engine is of.
+pub async fn newest_change(db: &mut Connection) -> Result<i64> {
+    let row = sqlx::query!(
+        r#"SELECT max(coalesce((SELECT max(act) FROM worked), 0), coalesce((SELECT max(act) FROM sign_off), 0),
+                      coalesce((SELECT max(act) FROM engine), 0)) AS "act!: i64""#
+    )
+    .fetch_one(db)
+    .await?;
+    Ok(row.act)
+}
+
+/// Time worked on each step of a build, or of every build that has not left the shop.
+pub async fn of_steps(db: &mut Connection, build: Option<i64>) -> Result<BTreeMap<i64, Quarters>> {
+    let rows = sqlx::query!(
+        r#"SELECT t.step AS "step!: i64", sum(t.quarters) AS "quarters!: i64"
+           FROM build b CROSS JOIN worked t ON t.build = b.id
+           WHERE t.step IS NOT NULL AND t.withdrawn IS NULL AND ((?1 IS NULL AND b.closed IS NULL) OR b.id = ?1)
+           GROUP BY t.step"#,
+        build
+    )
+    .fetch_all(db)
+    .await?;
+    rows.into_iter().map(|row| Ok((row.step, quarters("worked", row.step, row.quarters)?))).collect()
 }
 
 pub async fn insert(w: &mut Writing, build: i64, new: &NewWorked) -> Result<i64> {

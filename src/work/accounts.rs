@@ -60,7 +60,7 @@ impl Accounts {
         let changes = agreed_changes::of(db, job).await?;
         let job_of_part: BTreeMap<i64, i64> = parts.iter().map(|part| (part.id, part.build)).collect();
         let job_of_change: BTreeMap<i64, i64> = changes.iter().map(|change| (change.id, change.build)).collect();
-        let moves = part_moves::of(db, job).await?;
+        let moves = if job.is_some() { part_moves::of(db, job).await? } else { part_moves::ever(db).await? };
         let answers = agreed_changes::answers(db, job).await?;
         Ok(Self {
             purse: Purse::of(&settings::all(db).await?),

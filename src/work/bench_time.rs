@@ -3,7 +3,8 @@
 //! What nobody said is guessed, and whoever shows it says so.
 
 use super::doing::Done;
-use crate::plan::{Calendar, ThreePoint};
+use super::took::Learned;
+use crate::plan::{self, Calendar, ThreePoint};
 use crate::record::closed_days::{self, ClosedDay};
 use crate::record::step_hours::Hours;
 use crate::record::steps::Step;
@@ -82,19 +83,57 @@ const LIKELY: [(&str, f64); 18] = [
 ];
 const ANY_OTHER: f64 = 4.0;
 
-/// How long a step is expected to take, and whether that is our guess.
+/// How long a step is expected to take, and what says so.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Expected {
+pub(super) struct Expected<'a> {
     pub hours: ThreePoint,
-    pub guessed: bool,
+    pub by: By<'a>,
 }
 
-/// As the builder says, or else as we guess.
-pub(super) fn expected(step: &Step, said: &BTreeMap<i64, Hours>) -> Expected {
+/// What says how long a step takes.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum By<'a> {
+    Builder,
+    /// What such steps took before.
+    Earlier(&'a Learned),
+    Guess,
+}
+
+impl Expected<'_> {
+    pub fn guessed(&self) -> bool {
+        matches!(self.by, By::Guess)
+    }
+
+    /// "three engines took 9 to 14 h"; none where the builder said it, or we guess.
+    pub fn earlier(&self) -> Option<String> {
+        match self.by {
+            By::Earlier(learned) => Some(learned.words()),
+            By::Builder | By::Guess => None,
+        }
+    }
+
+    /// What is left of it after so many hours.
+    pub fn left(&self, worked: f64) -> plan::Hours {
+        let whole = match self.by {
+            By::Earlier(learned) => learned.curve().cloned(),
+            By::Builder | By::Guess => None,
+        };
+        let whole = whole.unwrap_or_else(|| plan::Hours::pert(&self.hours));
+        if worked > 0.0 { whole.rest_after(worked).unwrap_or(whole) } else { whole }
+    }
+}
+
+/// As the builder says, else as such steps took before, else as we guess.
+pub(super) fn expected<'a>(step: &Step, said: &BTreeMap<i64, Hours>, earlier: Option<&'a Learned>) -> Expected<'a> {
     let said = said.get(&step.id).and_then(|said| ThreePoint::new(said.least, said.likely, said.most).ok());
-    let likely = || LIKELY.iter().find(|(key, _)| *key == step.key).map_or(ANY_OTHER, |(_, likely)| *likely);
-    let guess = || ThreePoint::around(likely()).expect("a guess is above zero");
-    Expected { hours: said.unwrap_or_else(guess), guessed: said.is_none() }
+    if let Some(hours) = said {
+        return Expected { hours, by: By::Builder };
+    }
+    if let Some((hours, learned)) = earlier.and_then(|learned| Some((learned.hours()?, learned))) {
+        return Expected { hours, by: By::Earlier(learned) };
+    }
+    let likely = LIKELY.iter().find(|(key, _)| *key == step.key).map_or(ANY_OTHER, |(_, likely)| *likely);
+    Expected { hours: ThreePoint::around(likely).expect("a guess is above zero"), by: By::Guess }
 }
 
 #[cfg(test)]

@@ -78,7 +78,7 @@ impl Shop {
         let marks = stop_marks::standing(&mut look, None).await?;
         let calls = acceptances::of(&mut look, None).await?;
         let endings = endings::of(&mut look, None).await?;
-        let needs = Needs::load(&mut look, None).await?;
+        let mut needs = Needs::by_job(&mut look, None).await?;
         let promises = promises::of(&mut look, None).await?;
         let touched = acts::newest_by_build(&mut look).await?;
         let carry_on = acts::last_build_of_device(&mut look, device).await?;
@@ -88,6 +88,7 @@ impl Shop {
         for build in builds.iter().filter(|build| !build.closed) {
             let newest = touched.iter().find(|touch| touch.build == build.id);
             let findings = self.findings_in(&mut look, build.id, newest.map_or(0, |touch| touch.act)).await?;
+            let needs = needs.remove(&build.id).unwrap_or_default();
             let own: Vec<&Step> = steps.iter().filter(|step| step.build == build.id).collect();
             let calls: Vec<_> = calls.iter().filter(|call| call.build == build.id).cloned().collect();
             let engine = engines.iter().find(|engine| engine.id == build.engine);

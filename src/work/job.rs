@@ -259,7 +259,7 @@ impl Shop {
     pub async fn job(&self, job: i64, now: Timestamp) -> Done<JobView> {
         let look = self.look_at_job(job, now).await?;
         let mut db = self.record.look().await?;
-        let needs = Needs::load(&mut db, Some(job)).await?;
+        let needs = Needs::load(&mut db, job).await?;
         let promises = promises::of(&mut db, Some(job)).await?;
         Ok(JobView {
             head: look.head(),
@@ -287,7 +287,7 @@ impl Shop {
         let look = self.look_at_job(job, now).await?;
         let step = look.steps.iter().find(|step| step.key == key).ok_or(Refused::NotFound)?;
         let mut db = self.record.look().await?;
-        let (needs, waits) = (Needs::load(&mut db, Some(job)).await?, waits::of(&mut db, Some(job)).await?);
+        let (needs, waits) = (Needs::load(&mut db, job).await?, waits::of(&mut db, Some(job)).await?);
         let wording = look.wording();
         let all: Vec<&Step> = look.steps.iter().collect();
         let ready = |other: &&Step| {

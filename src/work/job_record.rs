@@ -295,7 +295,7 @@ pub(super) fn is_kept_elsewhere(reading: &Reading) -> bool {
 }
 
 /// What is known of a gauge, as uncertainty needs it.
-fn known(gauge: &Gauge, repeatability: Option<Repeatability>) -> KnownGauge {
+pub(super) fn known(gauge: &Gauge, repeatability: Option<Repeatability>) -> KnownGauge {
     KnownGauge {
         kind: gauge.kind,
         name: gauge.name.clone(),

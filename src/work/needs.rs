@@ -3,7 +3,7 @@
 //! Readings that a change made stale are none of it: they are taken at the bench, and keep nobody waiting.
 
 use super::doing::Done;
-use super::supply::Supply;
+use super::supply::{Supply, still_to};
 use crate::engine::SheetKey;
 use crate::plan;
 use crate::record::Connection;
@@ -57,10 +57,11 @@ impl Needed {
         let to_order = supply.to_order();
         let named = |came: &&Came| came.due.is_some() && came.due == supply.due;
         let renewed = one.moves.iter().rev().find(named).map(|came| came.day);
+        let still = still_to(one.whose, one.origin);
         let what = match to_order {
             0 => one.description.clone(),
-            some if some == one.quantity => format!("{}, to order", one.description),
-            some => format!("{}, {some} to order", one.description),
+            some if some == one.quantity => format!("{}, {still}", one.description),
+            some => format!("{}, {some} {still}", one.description),
         };
         let source = Source::Part {
             part: one.part,
@@ -98,39 +99,45 @@ pub(super) fn wait_words(why: Why, words: &str) -> String {
     if words.is_empty() { why.word().to_owned() } else { format!("{} ({words})", why.word()) }
 }
 
-/// All that steps need and that is not here, by step; and what whole jobs wait for.
+/// All that the steps of a job need and that is not here, by step; and what the whole job waits for.
 #[derive(Debug, Default)]
 pub(super) struct Needs {
     of_step: BTreeMap<i64, Vec<Needed>>,
-    of_job: BTreeMap<i64, Vec<Needed>>,
+    whole: Vec<Needed>,
 }
 
 impl Needs {
-    /// Those of a job, or of every job in the shop.
-    pub async fn load(db: &mut Connection, job: Option<i64>) -> Done<Self> {
-        let mut needs = Self::default();
+    /// Those of a job.
+    pub async fn load(db: &mut Connection, job: i64) -> Done<Self> {
+        Ok(Self::by_job(db, Some(job)).await?.remove(&job).unwrap_or_default())
+    }
+
+    /// Those of every job in the shop, or of one, by the job.
+    pub async fn by_job(db: &mut Connection, job: Option<i64>) -> Done<BTreeMap<i64, Self>> {
+        let mut by_job: BTreeMap<i64, Self> = BTreeMap::new();
+        let mut keep = |job: i64, step: Option<i64>, needed: Needed| {
+            let of = by_job.entry(job).or_default();
+            step.map_or(&mut of.whole, |step| of.of_step.entry(step).or_default()).push(needed);
+        };
         for one in awaited::of(db, job).await? {
-            needs.of_step.entry(one.step).or_default().extend(Needed::part(&one));
+            if let Some(needed) = Needed::part(&one) {
+                keep(one.build, Some(one.step), needed);
+            }
         }
         for one in sendings::of(db, job).await?.iter().filter(|one| !one.withdrawn && one.said.back.is_none()) {
-            if let Some(step) = one.said.step {
-                needs.of_step.entry(step).or_default().push(Needed::sent(one));
+            if one.said.step.is_some() {
+                keep(one.build, one.said.step, Needed::sent(one));
             }
         }
         for one in waits::of(db, job).await?.iter().filter(|one| one.ended.is_none()) {
-            let kept = match one.said.step {
-                Some(step) => needs.of_step.entry(step),
-                None => needs.of_job.entry(one.build),
-            };
-            kept.or_default().push(Needed::wait(one));
+            keep(one.build, one.said.step, Needed::wait(one));
         }
-        Ok(needs)
+        Ok(by_job)
     }
 
     /// What a step needs: parts first, then what is away, then what is waited for, also by its whole job.
     pub fn of<'a>(&'a self, step: &Step) -> impl Iterator<Item = &'a Needed> + use<'a> {
-        let (own, whole) = (self.of_step.get(&step.id), self.of_job.get(&step.build));
-        own.into_iter().chain(whole).flatten()
+        self.of_step.get(&step.id).into_iter().flatten().chain(&self.whole)
     }
 
     /// The same in words, for a step that is not done: "crank: six weeks".

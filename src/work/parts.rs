@@ -4,16 +4,19 @@ use super::account::Account;
 use super::cores::CoreRow;
 use super::doing::{Done, Refused};
 use super::floor::StepLink;
+use super::inspect::to_look_at;
 use super::job::{JobHead, JobLook};
 use super::keep_part::PartForm;
+use super::made::{Made, MadeGlance};
 use super::money::Purse;
-use super::supply::{PartState, Supply};
+use super::supply::{PartState, Supply, still_to};
 use super::when::civil;
 use super::{PhotoView, Shop};
 use crate::charges::money::Money;
 use crate::engine::{ItemKind, Place};
+use crate::record::carried::{self, MadeFor};
 use crate::record::part_moves::{self, MoveKind, PartMove};
-use crate::record::parts::{self, Part, Whose};
+use crate::record::parts::{self, Origin, Part, Whose};
 use crate::record::suppliers::{self, Supplier};
 use crate::record::{readings, settings};
 use jiff::Timestamp;
@@ -27,6 +30,8 @@ pub struct PartRow {
     /// Maker and part number.
     pub made_as: String,
     pub state: PartState,
+    /// "on order", "to be brought".
+    pub stands: &'static str,
     /// "6 of 8 here".
     pub counted: String,
     /// "due 3 June 2026", "came 3 June 2026".
@@ -49,6 +54,8 @@ pub struct PartsView {
     pub head: JobHead,
     /// By how far they are, those still wanted first; empty groups are left out.
     pub groups: Vec<(&'static str, Vec<PartRow>)>,
+    /// Parts made for other jobs that this engine carries.
+    pub carried: Vec<MadeFor>,
     pub choices: PartChoices,
 }
 
@@ -92,6 +99,10 @@ pub struct PartView {
     pub changes: Vec<(&'static str, &'static str)>,
     pub choices: PartChoices,
     pub photos: Vec<PhotoView>,
+    /// How many are here and were not looked at.
+    pub to_look_at: i64,
+    /// Of one made here: its dimensions, and the engines that carry one.
+    pub made: Option<MadeGlance>,
     /// Readings of the thing it is, by job: "12 readings on job 3".
     pub read_elsewhere: Vec<(i64, String)>,
     pub cost: Option<String>,
@@ -159,6 +170,10 @@ impl JobLook {
                 .collect::<Vec<_>>()
                 .join(" "),
             state,
+            stands: match state {
+                PartState::Wanted => still_to(said.whose, said.origin),
+                other => other.word(),
+            },
             counted: counted(&supply),
             when: due.or(came).unwrap_or_default(),
             late: supply.is_late(self.when.today()),
@@ -232,22 +247,27 @@ impl Shop {
     /// [`Refused::NotFound`] where there is no such job.
     pub async fn parts(&self, job: i64, now: Timestamp) -> Done<PartsView> {
         let look = self.look_at_job(job, now).await?;
-        let stock = Stock::load(&mut *self.record.look().await?, Some(job)).await?;
+        let mut db = self.record.look().await?;
+        let stock = Stock::load(&mut db, Some(job)).await?;
+        let carried = carried::by(&mut db, job).await?;
         let rows: Vec<PartRow> = stock.parts.iter().map(|part| look.part_row(&stock, part)).collect();
-        let of = |title: &'static str, states: &[PartState]| {
-            let these = rows.iter().filter(|row| states.contains(&row.state)).cloned().collect::<Vec<_>>();
+        let of = |title: &'static str, stands: &[&str]| {
+            let these = rows.iter().filter(|row| stands.contains(&row.stands)).cloned().collect::<Vec<_>>();
             (title, these)
         };
         let groups = [
-            of("To order", &[PartState::Wanted]),
-            of("On order", &[PartState::Awaited]),
-            of("Here", &[PartState::Here, PartState::Inspected]),
-            of("Fitted", &[PartState::Fitted]),
-            of("Replaced", &[PartState::Replaced]),
+            of("To order", &[PartState::Wanted.word()]),
+            of("To be brought", &[still_to(Whose::Customer, Origin::Bought)]),
+            of("To be made", &[still_to(Whose::Shop, Origin::Made)]),
+            of("On order", &[PartState::Awaited.word()]),
+            of("Here", &[PartState::Here.word(), PartState::Inspected.word()]),
+            of("Fitted", &[PartState::Fitted.word()]),
+            of("Replaced", &[PartState::Replaced.word()]),
         ];
         Ok(PartsView {
             head: look.head(),
             groups: groups.into_iter().filter(|(_, rows)| !rows.is_empty()).collect(),
+            carried,
             choices: look.part_choices(&stock, None),
         })
     }
@@ -265,6 +285,10 @@ impl Shop {
         let read_elsewhere = match part.item {
             Some(item) => readings::jobs_of_item(&mut db, item).await?,
             None => Vec::new(),
+        };
+        let made = match part.said.origin {
+            Origin::Made => Some(look.made_glance(&Made::load(&mut db, job).await?, part)),
+            Origin::Bought | Origin::Found => None,
         };
         let money = |minor: Option<i64>| {
             let amount = minor.and_then(|minor| Money::from_minor(minor).ok())?;
@@ -299,6 +323,8 @@ impl Shop {
                 .collect(),
             choices: look.part_choices(&stock, Some(part.id)),
             photos: look.photos_of(Some(part.id), None),
+            to_look_at: to_look_at(&supply),
+            made,
             read_elsewhere: read_elsewhere
                 .into_iter()
                 .filter(|(build, _)| *build != job)

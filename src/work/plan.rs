@@ -5,7 +5,7 @@ use super::arrivals::Suppliers;
 use super::bench_calendar::hours_text;
 use super::doing::Done;
 use super::floor::StepLink;
-use super::in_shop::InShop;
+use super::in_shop::{InShop, JobInShop};
 use super::job::JobHead;
 use super::plan_picture::picture;
 use super::plan_tasks::{PlanTasks, TaskOf, is_open};
@@ -13,6 +13,7 @@ use super::promises::PromiseView;
 use super::step_plan::HoursForm;
 use super::waits::{WaitView, kinds_of_wait};
 use super::when::civil;
+use crate::charges::hours::Quarters;
 use crate::drawing::Drawing;
 use crate::plan::{self, CriticalPath, Forecast, ForecastFault, Promise, Simulation, Takes};
 use crate::record::{promises, waits};
@@ -58,6 +59,10 @@ pub struct PlanStep {
     /// "3 to 10 h, likely 6 h".
     pub hours: String,
     pub guessed: bool,
+    /// "three engines took 9 to 14 h", where that is what it rests on.
+    pub earlier: Option<String>,
+    /// Hours worked on it already: "4.5 h".
+    pub worked: Option<String>,
     /// "12 Jun to 14 Jun 2026".
     pub when: String,
     /// "12 days"; none: it decides.
@@ -191,7 +196,7 @@ impl<'a> Played<'a> {
         let moved = simulation.put_first(&self.jobs, place).ok()?;
         let one = |(number, moved): (&i64, plan::Moved)| {
             let days = plan::days_between(moved.now, moved.then);
-            let build = self.shop.builds.iter().find(|build| build.id == *number)?;
+            let build = &self.shop.job(*number)?.build;
             (days != 0).then(|| MovedView {
                 job: *number,
                 title: build.title.clone(),
@@ -204,11 +209,11 @@ impl<'a> Played<'a> {
     }
 }
 
-fn told(forecast: &Forecast, shop: &InShop, job: i64, trials: u32) -> ToldView {
+fn told(forecast: &Forecast, promised: Option<Date>, today: Date, trials: u32) -> ToldView {
     let promise = Promise::of(forecast);
-    let holds = shop.promised(job).map(|day| of_hundred(forecast.chance_by(day)));
+    let holds = promised.map(|day| of_hundred(forecast.chance_by(day)));
     ToldView {
-        sentence: format!("Tell him {}.", promise.words(shop.today)),
+        sentence: format!("Tell him {}.", promise.words(today)),
         even: civil(promise.even),
         given: civil(promise.given),
         safe: civil(promise.safe),
@@ -218,41 +223,43 @@ fn told(forecast: &Forecast, shop: &InShop, job: i64, trials: u32) -> ToldView {
     }
 }
 
-fn plan_steps(shop: &InShop, tasks: &PlanTasks<'_>, path: &CriticalPath) -> Vec<PlanStep> {
+fn plan_steps(shop: &InShop, job: &JobInShop, tasks: &PlanTasks<'_>, path: &CriticalPath) -> Vec<PlanStep> {
     let of = |(task, times): (&TaskOf<'_>, &plan::Times)| {
         let TaskOf::Step(step) = task else { return None };
-        let expected = shop.expected(step);
+        let expected = shop.expected(job, step);
         let HoursForm { least, likely, most } = HoursForm::of(&expected);
         let on = |days: f64, format: &str| day_after(shop.today, whole(days)).strftime(format).to_string();
-        let open = |id: &&i64| shop.steps_of(step.build).iter().any(|other| other.id == **id && is_open(other));
-        let title = |id: &i64| shop.steps_of(step.build).iter().find(|other| other.id == *id).map(|s| s.title.clone());
+        let open = |id: &&i64| job.steps.iter().any(|other| other.id == **id && is_open(other));
+        let title = |id: &i64| job.steps.iter().find(|other| other.id == *id).map(|s| s.title.clone());
         let before = step.after.iter().filter(open).filter_map(title);
         is_open(step).then(|| PlanStep {
             step: StepLink::to(step),
             hours: format!("{least} to {most} h, likely {likely} h"),
-            guessed: expected.guessed,
+            guessed: expected.guessed(),
+            earlier: expected.earlier(),
+            worked: Some(job.worked(step)).filter(|worked| worked.0 > 0).map(Quarters::show),
             when: format!("{} to {}", on(times.earliest_start, "%-d %b"), on(times.earliest_finish, "%-d %b %Y")),
             float: (times.total_float > 0.0).then(|| float_words(times.total_float)),
-            waits: before.chain(shop.needs.in_words(step, shop.today)).collect(),
+            waits: before.chain(job.needs.in_words(step, shop.today)).collect(),
         })
     };
     tasks.of.iter().zip(&path.times).filter_map(of).collect()
 }
 
-fn plan_needs(shop: &InShop, tasks: &PlanTasks<'_>) -> Vec<PlanNeed> {
+fn plan_needs(today: Date, tasks: &PlanTasks<'_>) -> Vec<PlanNeed> {
     let of = |task: &TaskOf<'_>| {
         let TaskOf::Need(needed, arrival, step) = task else { return None };
         let by = |share| {
             let days = i64::try_from(arrival.days.quantile(share)).unwrap_or_default();
-            civil(day_after(shop.today, days))
+            civil(day_after(today, days))
         };
         Some(PlanNeed {
-            what: needed.said(shop.today),
+            what: needed.said(today),
             step: StepLink::to(step),
             comes: format!("half by {}, 8 of 10 by {}", by(0.5), by(0.8)),
             by: arrival.by.clone(),
             undated: needed.due.is_none(),
-            late: needed.due.is_some_and(|due| due < shop.today),
+            late: needed.due.is_some_and(|due| due < today),
         })
     };
     tasks.of.iter().filter_map(of).collect()
@@ -286,12 +293,14 @@ impl Shop {
         let awaited = waits::of(&mut db, Some(job)).await?;
         drop(db);
         let turn = shop.in_turn();
-        let tasks = PlanTasks::of(&shop, job, &suppliers);
-        let at = turn.iter().position(|build| build.id == job);
-        let numbers: Vec<i64> = turn.iter().map(|build| build.id).collect();
-        let jobs = numbers.iter().map(|number| PlanTasks::of(&shop, *number, &suppliers).job).collect();
+        let own = shop.job(job);
+        let tasks = own.map(|own| PlanTasks::of(&shop, own, &suppliers)).unwrap_or_default();
+        let at = turn.iter().position(|other| other.build.id == job);
+        let numbers: Vec<i64> = turn.iter().map(|other| other.build.id).collect();
+        let jobs = turn.iter().map(|other| PlanTasks::of(&shop, other, &suppliers).job).collect();
         let played = Played { shop: &shop, numbers, jobs, at: at.unwrap_or_default() };
         let path = tasks.critical_path(shop.time.calendar.hours_a_day());
+        let timed = own.zip(path.as_ref());
         let simulation = played.simulation(job, 1);
         let to_do = tasks.job.tasks.iter().any(|task| !matches!(task.takes, Takes::Nothing));
         let forecast = match (at, to_do) {
@@ -305,14 +314,17 @@ impl Shop {
         let hands = shop.time.hands.get();
         let pairs = if hands == 1 { "1 pair of hands".to_owned() } else { format!("{hands} pairs of hands") };
         let told_on = forecast.as_ref().ok().map(|forecast| Promise::of(forecast).given);
-        let others = turn.iter().filter(|build| build.id != job);
+        let others = turn.iter().filter(|other| other.build.id != job);
         Ok(PlanView {
             head: look.head(),
-            told: forecast.as_ref().ok().map(|forecast| told(forecast, &shop, job, simulation.trials.get())),
-            steps: path.as_ref().map_or_else(Vec::new, |path| plan_steps(&shop, &tasks, path)),
-            needs: plan_needs(&shop, &tasks),
-            picture: path.as_ref().filter(|_| to_do).map(|path| picture(&shop, job, &tasks, path, told_on)),
-            guessed_steps: open().filter(|step| shop.expected(step).guessed).count(),
+            told: forecast
+                .as_ref()
+                .ok()
+                .map(|forecast| told(forecast, own.and_then(|own| own.promised), shop.today, simulation.trials.get())),
+            steps: timed.map_or_else(Vec::new, |(own, path)| plan_steps(&shop, own, &tasks, path)),
+            needs: plan_needs(shop.today, &tasks),
+            picture: timed.filter(|_| to_do).map(|(own, path)| picture(shop.today, own, &tasks, path, told_on)),
+            guessed_steps: own.map_or(0, |own| open().filter(|step| shop.expected(own, step).guessed()).count()),
             guessed_time: shop.time.guessed,
             bench: format!("{pairs}, {} hours a week", hours_text(week)),
             promised: told_before.iter().rev().map(|one| PromiseView::of(one, &look.when)).collect(),
@@ -326,7 +338,9 @@ impl Shop {
             } else {
                 None
             },
-            others: others.map(|build| (build.id.to_string(), format!("{} {}", build.id, build.title))).collect(),
+            others: others
+                .map(|other| (other.build.id.to_string(), format!("{} {}", other.build.id, other.build.title)))
+                .collect(),
             first: asked.first.and_then(|first| Some((first, played.moved(&simulation, first)?))),
             no_date: forecast.err().unwrap_or_default(),
         })

@@ -1,6 +1,6 @@
 //! A job's plan as a picture: steps and what they need over the weeks, today's line, and what is late.
 
-use super::in_shop::InShop;
+use super::in_shop::JobInShop;
 use super::needs::Source;
 use super::plan::day_after;
 use super::plan_tasks::{PlanTasks, TaskOf, is_open};
@@ -11,8 +11,8 @@ use jiff::civil::Date;
 
 /// Each step that is not done, what it needs right above it; the day to tell and the day promised as lines.
 pub(super) fn picture(
-    shop: &InShop,
-    job: i64,
+    today: Date,
+    job: &JobInShop,
     tasks: &PlanTasks<'_>,
     path: &CriticalPath,
     told: Option<Date>,
@@ -24,11 +24,11 @@ pub(super) fn picture(
         if !is_open(step) {
             continue;
         }
-        let needs = timed.iter().filter_map(|(task, times)| need_row(shop.today, task, times, step.id));
+        let needs = timed.iter().filter_map(|(task, times)| need_row(today, task, times, step.id));
         rows.extend(needs);
         rows.push(row(&step.title, false, 0.0, times));
     }
-    let from_today = |day: Date| days(days_between(shop.today, day));
+    let from_today = |day: Date| days(days_between(today, day));
     let mut lines = vec![WeekLine { day: 0.0, words: "today".to_owned(), heavy: true }];
     let line = |day: Date, words: &str| WeekLine {
         day: from_today(day),
@@ -36,13 +36,13 @@ pub(super) fn picture(
         heavy: false,
     };
     lines.extend(told.map(|day| line(day, "8 of 10 by")));
-    lines.extend(shop.promised(job).map(|day| line(day, "promised")));
+    lines.extend(job.promised.map(|day| line(day, "promised")));
     let monday = |week: i64| {
-        let back = i64::from(shop.today.weekday().to_monday_zero_offset());
+        let back = i64::from(today.weekday().to_monday_zero_offset());
         let day = 7 * week - back;
-        (days(day), day_after(shop.today, day).strftime("%-d %b").to_string())
+        (days(day), day_after(today, day).strftime("%-d %b").to_string())
     };
-    weeks(&Weeks { title: format!("Job {job} over the weeks"), rows, lines }, &monday)
+    weeks(&Weeks { title: format!("Job {} over the weeks", job.build.id), rows, lines }, &monday)
 }
 
 /// Days as they are drawn.

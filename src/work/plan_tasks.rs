@@ -1,9 +1,9 @@
 //! A job as the plan takes it: its steps and what they need, as tasks that follow each other.
 
 use super::arrivals::{Arrival, Suppliers};
-use super::in_shop::InShop;
+use super::in_shop::{InShop, JobInShop};
 use super::needs::{Needed, Source};
-use crate::plan::{self, CriticalPath, Graph, Hours, Takes, Task};
+use crate::plan::{self, CriticalPath, Graph, Takes, Task};
 use crate::record::steps::{Step, StepState};
 use std::collections::BTreeMap;
 
@@ -15,6 +15,7 @@ pub(super) enum TaskOf<'a> {
 }
 
 /// A job as tasks: steps first, in their order, then what they need.
+#[derive(Default)]
 pub(super) struct PlanTasks<'a> {
     pub job: plan::Job,
     pub of: Vec<TaskOf<'a>>,
@@ -34,17 +35,15 @@ fn key_of(needed: &Needed) -> u64 {
 }
 
 impl<'a> PlanTasks<'a> {
-    /// Steps done take nothing and wait for nothing; one begun is reckoned whole, as nobody keeps what is left of it.
-    pub fn of(shop: &'a InShop, job: i64, suppliers: &Suppliers) -> Self {
-        let steps = shop.steps_of(job);
+    /// Steps done take nothing and wait for nothing; of one begun what is left after the hours written down for it.
+    pub fn of(shop: &InShop, job: &'a JobInShop, suppliers: &Suppliers) -> Self {
+        let steps = &job.steps;
         let places: BTreeMap<i64, usize> = steps.iter().enumerate().map(|(place, step)| (step.id, place)).collect();
         let mut tasks: Vec<Task> = Vec::new();
         for step in steps {
             let after = step.after.iter().filter_map(|id| places.get(id).copied());
             let (after, takes) = match step.state {
-                StepState::Ahead | StepState::Begun => {
-                    (after.collect(), Takes::Bench(Hours::pert(&shop.expected(step).hours)))
-                }
+                StepState::Ahead | StepState::Begun => (after.collect(), Takes::Bench(shop.left(job, step))),
                 StepState::NotOnJob => (after.collect(), Takes::Nothing),
                 StepState::Signed | StepState::Elsewhere(_) => (Vec::new(), Takes::Nothing),
             };
@@ -53,7 +52,7 @@ impl<'a> PlanTasks<'a> {
         let mut of: Vec<TaskOf<'_>> = steps.iter().map(TaskOf::Step).collect();
         let mut known: BTreeMap<u64, usize> = BTreeMap::new();
         for (place, step) in steps.iter().enumerate().filter(|(_, step)| is_open(step)) {
-            for needed in shop.needs.of(step) {
+            for needed in job.needs.of(step) {
                 let own = *known.entry(key_of(needed)).or_insert_with(|| {
                     let arrival = suppliers.arrival(needed, shop.today);
                     let takes = Takes::Wait(arrival.days.clone());

@@ -3,11 +3,10 @@
 use super::Shop;
 use super::doing::Done;
 use super::floor::StepLink;
-use super::needs::{Needed, Needs, Source};
+use super::in_shop::JobInShop;
+use super::needs::{Needed, Source};
 use crate::engine::{ItemKind, SheetKey};
 use crate::plan::{self, Ahead, Reason, Stand};
-use crate::record::builds::Build;
-use crate::record::steps::Step;
 use crate::sheets::{sheet, things_read};
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -71,14 +70,7 @@ pub struct ReadyView {
     pub circles: Vec<i64>,
 }
 
-/// The job's steps and what they need.
-struct JobSteps<'a> {
-    build: &'a Build,
-    steps: &'a [Step],
-    needs: &'a Needs,
-}
-
-impl JobSteps<'_> {
+impl JobInShop {
     fn link(&self, place: usize) -> StepLink {
         StepLink::to(&self.steps[place])
     }
@@ -90,7 +82,7 @@ impl JobSteps<'_> {
         }
     }
 
-    fn ready(&self, stand: &Stand<'_>) -> ReadyRow {
+    fn ready_row(&self, stand: &Stand<'_>) -> ReadyRow {
         ReadyRow {
             job: self.build.id,
             title: self.build.title.clone(),
@@ -101,7 +93,7 @@ impl JobSteps<'_> {
         }
     }
 
-    fn waiting(&self, stand: &Stand<'_>, today: Date) -> WaitingRow {
+    fn waiting_row(&self, stand: &Stand<'_>, today: Date) -> WaitingRow {
         let said = stand.reasons.iter().map(|reason| self.said(reason, today)).collect::<Vec<_>>().join("; ");
         let only = matches!(stand.only_reason(), Some(Reason::Need(_)));
         WaitingRow { step: self.link(stand.step), why: if only { format!("{said}, nothing else") } else { said } }
@@ -186,27 +178,26 @@ impl Shop {
             circles: Vec::new(),
         };
         let mut ready: Vec<(Stand<'_>, ReadyRow)> = Vec::new();
-        for build in &shop.builds {
-            let job = JobSteps { build, steps: shop.steps_of(build.id), needs: &shop.needs };
-            let planned = shop.needs.plan_steps(job.steps, |step| shop.expected(step).hours.mean());
-            let Ok(stands) = plan::stand(&planned, shop.promised(build.id), &ahead) else {
-                view.circles.push(build.id);
+        for job in shop.newest_first() {
+            let planned = job.needs.plan_steps(&job.steps, |step| shop.hours_left(job, step));
+            let Ok(stands) = plan::stand(&planned, job.promised, &ahead) else {
+                view.circles.push(job.build.id);
                 continue;
             };
-            view.guessed |= stands.iter().any(|stand| shop.expected(&job.steps[stand.step]).guessed);
+            view.guessed |= stands.iter().any(|stand| shop.expected(job, &job.steps[stand.step]).guessed());
             let away = job.away();
-            let mut waiting =
-                WaitingJob { job: build.id, title: build.title.clone(), needs: Vec::new(), behind: Vec::new() };
+            let (number, title) = (job.build.id, job.build.title.clone());
+            let mut waiting = WaitingJob { job: number, title, needs: Vec::new(), behind: Vec::new() };
             for stand in stands {
                 if stand.is_ready() {
-                    let row = job.ready(&stand);
+                    let row = job.ready_row(&stand);
                     ready.push((stand, row));
                     continue;
                 }
                 view.partly.extend(job.partly(&stand, &away, shop.today));
                 let behind = stand.reasons.iter().any(|reason| matches!(reason, Reason::Step(_)));
                 let list = if behind { &mut waiting.behind } else { &mut waiting.needs };
-                list.push(job.waiting(&stand, shop.today));
+                list.push(job.waiting_row(&stand, shop.today));
             }
             if !waiting.needs.is_empty() || !waiting.behind.is_empty() {
                 view.waiting.push(waiting);

@@ -2,7 +2,9 @@
 
 use super::Shop;
 use super::doing::{Doing, Done, FieldFault, Refused};
+use super::inspect::to_look_at;
 use super::supplies::{AwayLine, PartLine, Supplies};
+use super::supply::Supply;
 use super::when::{civil, day_done};
 use crate::record::Writing;
 use crate::record::part_moves::{self, MoveKind, NewMove};
@@ -20,6 +22,8 @@ pub struct ReceivingView {
     /// The most awaited first.
     pub awaited: Vec<PartLine>,
     pub away: Vec<AwayLine>,
+    /// Here, and not looked at yet.
+    pub to_look_at: Vec<PartLine>,
     /// Refused and not yet sent back: the line, and why.
     pub apart: Vec<(PartLine, String)>,
     /// Today, as a form takes it.
@@ -174,14 +178,17 @@ impl Shop {
     /// Where the record cannot be read.
     pub async fn receiving(&self, now: Timestamp) -> Done<ReceivingView> {
         let supplies = Supplies::load(&mut *self.record.look().await?, now).await?;
-        let apart =
-            supplies.parts.iter().map(|part| (part, supplies.supply(part))).filter(|(_, supply)| supply.apart > 0);
+        let all: Vec<(&Part, Supply)> = supplies.parts.iter().map(|part| (part, supplies.supply(part))).collect();
+        let apart = all.iter().filter(|(_, supply)| supply.apart > 0);
+        let came = all.iter().filter(|(_, supply)| supply.received > 0 && !supply.replaced);
+        let unseen = came.map(|(part, supply)| (part, supply, to_look_at(supply))).filter(|(.., count)| *count > 0);
         let on_order = supplies.on_order();
         Ok(ReceivingView {
             awaited: on_order.iter().map(|(part, supply)| supplies.line(part, supply, supply.awaited())).collect(),
             away: supplies.away().into_iter().map(|one| supplies.away_line(one)).collect(),
+            to_look_at: unseen.map(|(part, supply, count)| supplies.line(part, supply, count)).collect(),
             apart: apart
-                .map(|(part, supply)| (supplies.line(part, &supply, supply.apart), supplies.why_refused(part)))
+                .map(|(part, supply)| (supplies.line(part, supply, supply.apart), supplies.why_refused(part)))
                 .collect(),
             today: supplies.when.today().to_string(),
         })

@@ -6,6 +6,7 @@ use super::bench_time::{Expected, expected};
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::floor::StepLink;
 use super::job::JobHead;
+use crate::charges::hours::Quarters;
 use crate::plan::{Graph, GraphFault, ThreePoint};
 use crate::record::step_hours::{self, Hours};
 use crate::record::steps::{self, Step};
@@ -35,6 +36,10 @@ pub struct StepPlanView {
     /// As the builder says, or as we guess.
     pub hours: HoursForm,
     pub guessed: bool,
+    /// "three engines took 9 to 14 h", where that is what stands here.
+    pub earlier: Option<String>,
+    /// Hours worked on it already: "4.5 h".
+    pub worked: Option<String>,
     /// Every other step, in the order shown.
     pub before: Vec<BeforeView>,
     /// The newest act that changed the step: what the form of its predecessors saw.
@@ -42,7 +47,7 @@ pub struct StepPlanView {
 }
 
 impl HoursForm {
-    pub(super) fn of(expected: &Expected) -> Self {
+    pub(super) fn of(expected: &Expected<'_>) -> Self {
         let hours = expected.hours;
         Self { least: hours_text(hours.least()), likely: hours_text(hours.likely()), most: hours_text(hours.most()) }
     }
@@ -100,13 +105,20 @@ impl Shop {
     pub async fn step_plan(&self, job: i64, key: &str, now: Timestamp) -> Done<StepPlanView> {
         let look = self.look_at_job(job, now).await?;
         let step = look.steps.iter().find(|step| step.key == key).ok_or(Refused::NotFound)?;
-        let expected = expected(step, &step_hours::of(&mut *self.record.look().await?, Some(job)).await?);
+        let mut db = self.record.look().await?;
+        let shop = self.in_shop(&mut db, now).await?;
+        let said = step_hours::of(&mut db, Some(job)).await?;
+        drop(db);
+        let own = shop.job(job);
+        let expected = own.map_or_else(|| expected(step, &said, None), |own| shop.expected(own, step));
         let others = look.steps.iter().filter(|other| other.id != step.id);
         Ok(StepPlanView {
             head: look.head(),
             step: StepLink::to(step),
             hours: HoursForm::of(&expected),
-            guessed: expected.guessed,
+            guessed: expected.guessed(),
+            earlier: expected.earlier(),
+            worked: own.map(|own| own.worked(step)).filter(|worked| worked.0 > 0).map(Quarters::show),
             before: others
                 .map(|other| BeforeView { step: StepLink::to(other), follows: step.after.contains(&other.id) })
                 .collect(),

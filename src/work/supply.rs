@@ -2,7 +2,7 @@
 
 use crate::record::awaited::Came;
 use crate::record::part_moves::{MoveKind, PartMove};
-use crate::record::parts::Part;
+use crate::record::parts::{Origin, Part, Whose};
 use jiff::civil::Date;
 
 /// How far a part is.
@@ -31,6 +31,15 @@ impl PartState {
             Self::Fitted => "fitted",
             Self::Replaced => "replaced",
         }
+    }
+}
+
+/// What is still to be done for a part that is not here: what a customer brings or the shop makes is not ordered.
+pub(super) fn still_to(whose: Whose, origin: Origin) -> &'static str {
+    match (whose, origin) {
+        (Whose::Customer, _) => "to be brought",
+        (Whose::Shop, Origin::Made) => "to be made",
+        (Whose::Shop, Origin::Bought | Origin::Found) => PartState::Wanted.word(),
     }
 }
 
@@ -152,7 +161,7 @@ mod tests {
     use super::*;
     use crate::record::Stamp;
     use crate::record::part_moves::NewMove;
-    use crate::record::parts::{AsItCame, NewPart, Origin, Whose};
+    use crate::record::parts::{AsItCame, NewPart};
     use jiff::Timestamp;
     use jiff::civil::date;
 

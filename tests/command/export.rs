@@ -167,6 +167,10 @@ const IN_THE_DOCUMENT: [(&str, &str, bool); 29] = [
 const WITHIN: [(&str, &str); 35] = [
     ("part", "parts"),
     ("part_move", "parts"),
+    ("made_size", "parts"),
+    ("made_reading", "parts"),
+    ("part_carried", "parts"),
+    ("part_looked_at", "parts"),
     ("sending", "sent_out"),
     ("sending_asked", "sent_out"),
     ("change_made", "changes"),
@@ -203,7 +207,8 @@ const WITHIN: [(&str, &str); 35] = [
 ];
 
 /// Tables that a job's document leaves out, and why.
-const LEFT_OUT: [(&str, &str); 15] = [
+const LEFT_OUT: [(&str, &str); 16] = [
+    ("inspection_point", "the shop's, of no single job"),
     ("family_change", "as its family"),
     ("closed_day", "the shop's, of no single job"),
     ("act", "who did what when stands beside everything that was done"),

@@ -1,6 +1,7 @@
 //! The spec card as a reader of PDFs sees it: sound, complete, legible to programs, and the same every time.
 
 mod invoice;
+mod label;
 mod samples;
 mod tag;
 

@@ -15,12 +15,14 @@ mod ending;
 mod families;
 mod floor;
 mod gauges;
+mod inspect;
 mod invoice;
 mod job;
 mod lan;
 mod limits;
 #[path = "../support/long.rs"]
 mod long;
+mod made;
 mod materials;
 mod measured;
 mod money;

@@ -10,6 +10,7 @@ mod parts;
 mod plan_date;
 mod plan_many;
 mod plan_ready;
+mod plan_took;
 mod plan_waiting;
 mod planned;
 mod readings;

@@ -1,10 +1,15 @@
 //! What can go ahead now over all engines, why all else waits, and what can be done in part.
 
 use crate::setting::Bench;
-use witnessmark::work::{PromiseForm, ReadyView};
+use witnessmark::work::{PromiseForm, ReadyView, Shop};
 
+/// What a shop says that looked before and loads only what was touched since; one that opens now says the same.
 async fn ready(bench: &Bench) -> ReadyView {
-    bench.shop.ready(bench.now()).await.expect("what is ready")
+    let view = bench.shop.ready(bench.now()).await.expect("what is ready");
+    let opened = Shop::open(bench.folder.path()).await.expect("the same record");
+    let anew = opened.ready(bench.now()).await.expect("what is ready");
+    assert_eq!(format!("{view:?}"), format!("{anew:?}"));
+    view
 }
 
 fn steps(view: &ReadyView) -> Vec<(i64, &str)> {

@@ -1,7 +1,7 @@
 //! What steps wait for: parts, work sent out, what somebody said is awaited.
 
 use crate::setting::Bench;
-use witnessmark::work::{Refused, StepState, WaitForm};
+use witnessmark::work::{PartForm, Refused, StepState, WaitForm};
 
 /// An inline four agreed, so that parts, main line and crank can begin.
 async fn agreed(bench: &Bench) -> i64 {
@@ -34,6 +34,28 @@ async fn a_step_lacks_a_part_until_all_of_it_is_here() {
     bench.moved(job, &crank, "refused", "2026-03-02", "").await;
     assert_eq!(needs(&bench, job, "crank").await, ["crank, to order: six weeks"], "the wrong one came");
     assert_eq!(next(&bench).await, ["parts", "main-line"]);
+}
+
+/// What a customer brings and what is made here is not ordered.
+#[tokio::test]
+async fn a_part_that_is_not_bought_is_not_to_order() {
+    let bench = Bench::open().await;
+    let job = agreed(&bench).await;
+    let part = |what: &str, whose: &str, origin: &str| PartForm {
+        description: what.into(),
+        quantity: "1".into(),
+        whose: whose.into(),
+        origin: origin.into(),
+        step: "crank".into(),
+        ..PartForm::default()
+    };
+    for form in [part("her own crank", "customer", "bought"), part("torque plate", "shop", "made")] {
+        bench.shop.add_part(&bench.doing(), job, &form).await.expect("a part");
+    }
+    assert_eq!(needs(&bench, job, "crank").await, ["her own crank, to be brought", "torque plate, to be made"]);
+    let groups = bench.shop.parts(job, bench.now()).await.expect("parts").groups;
+    let titles: Vec<&str> = groups.iter().map(|(title, _)| *title).collect();
+    assert_eq!(titles, ["To be brought", "To be made"]);
 }
 
 #[tokio::test]

@@ -10,6 +10,7 @@ mod gauge_study;
 mod inline_six;
 mod metal;
 mod money;
+mod own_work;
 mod phoned_in;
 mod photos;
 mod premises;
@@ -74,7 +75,9 @@ async fn write_diary(shop: &Shop, now: Timestamp) -> Result<(), NotLaidOut> {
     vintage::goes_together(diary, refresh).await?;
     vee_eight::is_left_half_done(diary, eight).await?;
     money::eight_waits(diary, eight).await?;
-    supply::is_written_up(diary, &supply::Engines { six, eight, refresh, flat_four }).await?;
+    let engines = supply::Engines { six, eight, refresh, flat_four };
+    supply::is_written_up(diary, &engines).await?;
+    own_work::is_written_up(diary, &engines).await?;
     inline_six::gets_its_card(diary, six).await?;
     money::six_is_invoiced(diary, six).await?;
     phoned_in::rings(diary).await?;

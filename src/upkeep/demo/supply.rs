@@ -41,10 +41,11 @@ const OF_THE_SIX: [Bought; 4] = [
 ];
 
 #[rustfmt::skip]
-const OF_THE_EIGHT: [Bought; 3] = [
+const OF_THE_EIGHT: [Bought; 4] = [
     bought("Forged pistons, standard bore", ("Hollin", "CA8-F"), 8, PISTONS, "parts", ("96.00", "134.00"), (-24, 11, None)),
     bought("Main studs, longer thread", ("Northfell", "MS-CA8"), 10, COUNTER, "main-line", ("11.40", "16.00"), (-9, -4, Some(-3))),
     bought("Ring set, thin", ("Hollin", "CR-408"), 1, PISTONS, "bore", ("88.00", "123.00"), (-24, -3, None)),
+    bought("Head bolts", ("Northfell", "HB-CA8"), 20, COUNTER, "top-end", ("3.10", "4.40"), (-14, -9, Some(-8))),
 ];
 
 const OF_THE_REFRESH: [Bought; 1] =
@@ -116,7 +117,7 @@ impl Diary<'_> {
         self.shop.keep_supplier(&doing, None, form).await.map_err(refused(&form.name))
     }
 
-    async fn wants(&mut self, job: i64, form: &PartForm) -> Done<()> {
+    pub(super) async fn wants(&mut self, job: i64, form: &PartForm) -> Done<()> {
         let doing = self.next();
         self.shop.add_part(&doing, job, form).await.map_err(refused(&form.description))
     }
