@@ -12,6 +12,8 @@ const HEIGHT: f64 = TOP + FIELD + 8.0;
 const DOT: f64 = 1.3;
 /// Half the width of a bar.
 const BAR: f64 = 3.0;
+/// So many jobs' numbers stand beside each other.
+const MOST_NUMBERS: usize = 10;
 
 /// A job with the hours of its step.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,8 +47,8 @@ pub fn step_hours(step: &StepHours) -> Drawing {
     shapes.push(Shape::line(at(LEFT - 4.0, y(step.half)), at(RIGHT + 4.0, y(step.half)), Role::Faint, HAIRLINE));
     shapes.push(word_at(RIGHT + 10.0, y(step.half) + 1.2, "half".to_owned()));
     let bar = BAR.min(pitch * 0.4);
-    // Numbers that would run into each other are left out; the first and last stand.
-    let every = (9.0 / pitch).ceil().max(1.0) as usize;
+    // Numbers that would run into each other are left out.
+    let every = step.jobs.len().div_ceil(MOST_NUMBERS).max(1);
     for (index, one) in step.jobs.iter().enumerate() {
         let x = LEFT + (index as f64 + 0.5) * pitch;
         if let Some(quoted) = one.quoted {
@@ -76,15 +78,21 @@ fn word_at(x: f64, y: f64, text: String) -> Shape {
 
 #[cfg(test)]
 mod tests {
+    use super::super::soundness::assert_sound;
     use super::*;
 
     #[test]
     fn a_dot_for_each_job_within_the_sheet() {
         for count in [0, 1, 2, 7, 60] {
-            let job = |n: usize| JobHours { job: n.to_string(), quoted: (n % 2 == 0).then_some(4.0), worked: n as f64 };
+            let job = |n: usize| JobHours {
+                job: n.to_string(),
+                quoted: n.is_multiple_of(2).then_some(4.0),
+                worked: n as f64,
+            };
             let jobs: Vec<JobHours> = (1..=count).map(job).collect();
             let step = StepHours { label: "Hone".into(), jobs, half: 0.0, said: "said".into() };
             let drawing = step_hours(&step);
+            assert_sound(&drawing);
             let dots: Vec<_> = drawing
                 .shapes
                 .iter()

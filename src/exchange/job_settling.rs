@@ -2,7 +2,6 @@
 //! settlements with their figures as they stood. Money is in minor units; lines are named by their ids.
 
 use super::job_parts::Stamped;
-use crate::charges::money::Money;
 use crate::record::cores::{self, CoreFate};
 use crate::record::settlements::{self, KeptSettlement, KeptSpan};
 use crate::record::{Connection, Result};
@@ -71,12 +70,12 @@ impl From<&CoreFate> for CoreOut {
 struct SettlementOut {
     day: Date,
     words: String,
-    owed: Money,
-    received: Money,
-    forfeited: Money,
-    held: Money,
-    refund: Money,
-    to_pay: Money,
+    owed: i64,
+    received: i64,
+    forfeited: i64,
+    held: i64,
+    refund: i64,
+    to_pay: i64,
     said: Stamped,
     withdrawn: bool,
 }
@@ -87,12 +86,12 @@ impl From<&KeptSettlement> for SettlementOut {
         Self {
             day: said.day,
             words: said.words.clone(),
-            owed: said.owed,
-            received: said.received,
-            forfeited: said.forfeited,
-            held: said.held,
-            refund: said.refund,
-            to_pay: said.to_pay,
+            owed: said.owed.minor(),
+            received: said.received.minor(),
+            forfeited: said.forfeited.minor(),
+            held: said.held.minor(),
+            refund: said.refund.minor(),
+            to_pay: said.to_pay.minor(),
             said: Stamped::from(&kept.stamp),
             withdrawn: kept.withdrawn,
         }

@@ -123,7 +123,7 @@ async fn settle(visit: Visit, State(shop): State<Shop>, Path(job): Path<i64>, Fo
         saw: text("saw"),
         day: text("settled_on"),
         words: text("settled_words"),
-        sure: !text("sure").is_empty(),
+        sure: !text("settled_sure").is_empty(),
     };
     let done = shop.settle_job(&doing(&visit, &state), job, &form).await;
     answered(visit, &shop, job, state, done, "").await

@@ -33,7 +33,8 @@ pub struct PastStep {
     pub title: String,
     /// What half of the jobs took, and what the next quote may reckon with.
     pub said: String,
-    pub drawing: Drawing,
+    /// None of a single job.
+    pub drawing: Option<Drawing>,
     pub rows: Vec<PastRow>,
 }
 
@@ -112,12 +113,13 @@ impl Jobs {
             worked: hours(past.worked),
         };
         let said = reckoning.words();
-        let drawing = step_hours(&StepHours {
+        let drawing = || StepHours {
             label: title.to_owned(),
             jobs: of.iter().map(drawn).collect(),
             half: hours(reckoning.half),
             said: said.clone(),
-        });
+        };
+        let drawing = (of.len() > 1).then(|| step_hours(&drawing()));
         let row = |(build, past): &(&Build, Past)| PastRow {
             job: build.id,
             title: build.title.clone(),

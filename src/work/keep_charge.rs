@@ -2,7 +2,8 @@
 
 use super::Shop;
 use super::account::Account;
-use super::charges::{LineChoices, LineForm, LineRow, cover_rows};
+use super::charge_choices::LineChoices;
+use super::charges::{LineForm, LineRow, cover_rows};
 use super::doing::{Doing, Done, FieldFault, Refused};
 use super::job::JobHead;
 use super::times::step_of;

@@ -25,7 +25,8 @@ pub struct GlanceRow {
     pub quoted: String,
     pub agreed: String,
     pub done: String,
-    pub unbilled: String,
+    /// Of what is done; none where all of it is invoiced.
+    pub unbilled: Option<String>,
     pub not_agreed: Option<String>,
     pub invoiced: String,
     pub paid: String,
@@ -103,12 +104,7 @@ fn in_days(days: i32) -> String {
 }
 
 /// What is open of a job that ended or rests; none of one that goes on.
-fn to_settle_row(
-    account: &Account,
-    build: &Build,
-    customer: &Option<String>,
-    when: &When,
-) -> Done<Option<ToSettleRow>> {
+fn to_settle_row(account: &Account, build: &Build, customer: Option<String>, when: &When) -> Done<Option<ToSettleRow>> {
     let Some(kind) = account.ended(build.closed) else { return Ok(None) };
     let end = account.at_the_end(kind)?;
     let mut open = account.unsettled(&end, when, None)?;
@@ -124,7 +120,7 @@ fn to_settle_row(
     Ok(Some(ToSettleRow {
         job: build.id,
         title: build.title.clone(),
-        customer: customer.clone(),
+        customer,
         ended: account.ending().map_or_else(|| "has left the shop".to_owned(), in_words),
         open,
     }))
@@ -153,7 +149,7 @@ impl Shop {
             cores.extend(out.map(|core| OpenCoreRow { job: build.id, title: build.title.clone(), core }));
             let customer = build.customer.and_then(|id| people.iter().find(|person| person.id == id));
             let customer = customer.map(|person| person.name.clone());
-            let is_settled = match to_settle_row(&account, &build, &customer, &when)? {
+            let is_settled = match to_settle_row(&account, &build, customer.clone(), &when)? {
                 Some(row) if row.open.is_empty() => true,
                 Some(row) => {
                     to_settle.push(row);
@@ -184,7 +180,7 @@ impl Shop {
                 quoted: show(glance.quoted),
                 agreed: show(glance.agreed),
                 done: show(glance.done),
-                unbilled: show(glance.unbilled),
+                unbilled: (glance.unbilled != Money::ZERO).then(|| show(glance.unbilled)),
                 not_agreed: any(glance.not_agreed),
                 invoiced: show(glance.invoiced),
                 paid: show(glance.paid),

@@ -309,7 +309,7 @@ impl Shop {
         let open = account.unsettled(&end, &when, look.ready_since())?;
         if !open.is_empty() && !form.sure {
             let words = format!("{}: is it settled all the same?", open.join("; "));
-            faults.push(FieldFault::new("sure", words));
+            faults.push(FieldFault::new("settled_sure", words));
         }
         let Some(day) = day.filter(|_| faults.is_empty()) else { return Err(Refused::Faults(faults)) };
         settlements::withdraw(&mut w, job).await?;

@@ -94,7 +94,7 @@ async fn every_form_says_all_its_faults_and_is_done_once() {
             ("saw", &*seen),
             ("settled_on", "2026-03-02"),
             ("settled_words", "<by letter>"),
-            ("sure", sure),
+            ("settled_sure", sure),
         ]
     };
     let asked = house.send(PAGE, &form("")).await;

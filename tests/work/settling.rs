@@ -203,7 +203,7 @@ async fn a_scrapped_engine_is_disposed_of_once_and_the_job_settled() {
         let form = SettleForm { saw, day: "2026-03-02".into(), words: "by letter".into(), sure };
         bench.shop.settle_job(&bench.doing(), job, &form).await
     };
-    says(&faults(settle(false).await), "sure", "71.40\u{a0}EUR to be paid");
+    says(&faults(settle(false).await), "settled_sure", "71.40\u{a0}EUR to be paid");
     assert_eq!(bench.shop.money(bench.now()).await.unwrap().to_settle[0].open, ["71.40\u{a0}EUR to be paid"]);
     paid(&bench, job, "on-invoice", "71.40").await;
     settle(false).await.unwrap();

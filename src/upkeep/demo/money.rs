@@ -26,6 +26,15 @@ const WORKED_ON_THE_FIRST: [WorkedOn; 4] = [
     ("top-end", JUN, "6.5", 396, ""),
 ];
 
+const OF_THE_REFRESH: [Offered; 4] = [
+    ("tear-down", "", "2.5", ""),
+    ("bore", "Bores broken for new rings", "2", ""),
+    ("short-block", "", "3", ""),
+    ("top-end", "Valves lapped, guides bushed", "5", ""),
+];
+const WORKED_ON_THE_REFRESH: [WorkedOn; 3] =
+    [("tear-down", IKE, "3", 15, ""), ("bore", IKE, "1.75", 8, ""), ("short-block", JUN, "3.5", 6, "")];
+
 const OF_THE_SIX: [Offered; 10] = [
     ("tear-down", "", "3", ""),
     ("main-line", "Line honing", "", "170.00"),
@@ -120,6 +129,15 @@ pub(super) async fn first_is_settled(diary: &mut Diary<'_>, job: i64) -> Done<()
     let saw = diary.shop.settle_view(job, "", doing.at).await.map_err(refused("figures"))?.saw;
     let settled = SettleForm { saw, day, ..SettleForm::default() };
     diary.shop.settle_job(&doing, job, &settled).await.map_err(refused("settling"))
+}
+
+pub(super) async fn refresh_is_quoted(diary: &mut Diary<'_>, job: i64) -> Done<()> {
+    diary.quotes(job, &OF_THE_REFRESH, TermsForm::default()).await?;
+    diary.is_answered(job, "phone", "Nothing more than it needs, then.").await
+}
+
+pub(super) async fn refresh_is_worked(diary: &mut Diary<'_>, job: i64) -> Done<()> {
+    diary.worked(job, &WORKED_ON_THE_REFRESH).await
 }
 
 /// Agreed by phone, with a deposit.

@@ -165,6 +165,7 @@ pub(super) async fn comes_back(diary: &mut Diary<'_>, first: i64) -> Done<i64> {
     diary
         .notes(job, Some("agree"), "Agreed: rings, valves lapped, guides reamed and bushed. Bottom end stays as it is.")
         .await?;
+    money::refresh_is_quoted(diary, job).await?;
     diary.leaves_out(job, &["cracks", "main-line", "crank", "deck", "bearings", "mock-up", "balance"]).await?;
     diary.signs(job, &["agree"]).await?;
     Ok(job)
@@ -202,5 +203,6 @@ pub(super) async fn goes_together(diary: &mut Diary<'_>, job: i64) -> Done<()> {
     diary.signs(job, &["parts", "bore", "wash"]).await?;
     diary.on(2, (9, 15), JUN, TABLET);
     diary.signs(job, &["short-block"]).await?;
-    diary.notes(job, Some("top-end"), "Guides bushed. Valves 1 to 4 lapped, 5 to 8 to do.").await
+    diary.notes(job, Some("top-end"), "Guides bushed. Valves 1 to 4 lapped, 5 to 8 to do.").await?;
+    money::refresh_is_worked(diary, job).await
 }
