@@ -5,7 +5,8 @@ use witnessmark::handover::label::{Label, label_drawing, label_pdf};
 
 #[test]
 fn the_longest_words_stay_on_the_label() {
-    let long = "of the later head, and the thread begins where the shank of the old one ended, so that it bottoms ".repeat(9);
+    let long =
+        "of the later head, and the thread begins where the shank of the old one ended, so that it bottoms ".repeat(9);
     let label = Label {
         job: 104_233,
         title: long.clone(),
