@@ -8,7 +8,7 @@ use super::supply::Supply;
 use super::when::{civil, day_done};
 use crate::record::Writing;
 use crate::record::part_moves::{self, MoveKind, NewMove};
-use crate::record::parts::Part;
+use crate::record::parts::{Origin, Part};
 use crate::record::sendings::{self, NewSending, Sending};
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -180,7 +180,8 @@ impl Shop {
         let supplies = Supplies::load(&mut *self.record.look().await?, now).await?;
         let all: Vec<(&Part, Supply)> = supplies.parts.iter().map(|part| (part, supplies.supply(part))).collect();
         let apart = all.iter().filter(|(_, supply)| supply.apart > 0);
-        let came = all.iter().filter(|(_, supply)| supply.received > 0 && !supply.replaced);
+        let bought = |part: &Part| part.said.origin == Origin::Bought;
+        let came = all.iter().filter(|(part, supply)| bought(part) && supply.received > 0 && !supply.replaced);
         let unseen = came.map(|(part, supply)| (part, supply, to_look_at(supply))).filter(|(.., count)| *count > 0);
         let on_order = supplies.on_order();
         Ok(ReceivingView {

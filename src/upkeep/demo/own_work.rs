@@ -3,7 +3,7 @@
 use super::diary::{Diary, Done, NotLaidOut, refused};
 use super::premises::{INCH_BORE_GAUGE, MICROMETER_3_4};
 use super::supply::Engines;
-use crate::work::{InspectionForm, LookedForm, MadeReadingForm, MadeSizeForm, PartForm};
+use crate::work::{InspectionForm, LookedForm, MadeReadingForm, MadeSizeForm, MoveForm, PartForm};
 
 /// A dimension of the plate: its name, size, and by how much it may be over and under; what was read, and with what.
 type Dimension = (&'static str, [&'static str; 3], &'static [(&'static str, &'static str)]);
@@ -37,6 +37,14 @@ pub(super) async fn is_written_up(diary: &mut Diary<'_>, engines: &Engines) -> D
             diary.reads_of(engines.eight, &plate, &form.name, (read, gauge)).await?;
         }
     }
+    let made = MoveForm {
+        kind: "received".to_owned(),
+        quantity: "1".to_owned(),
+        day: diary.day_from_now(-1),
+        ..MoveForm::default()
+    };
+    let doing = diary.next();
+    diary.shop.move_part(&doing, engines.eight, &plate, &made).await.map_err(refused(PLATE))?;
     let doing = diary.next();
     let carried = (&*engines.refresh.to_string(), "borrowed for its bores, back since");
     diary.shop.carry(&doing, engines.eight, &plate, carried).await.map_err(refused(PLATE))?;
