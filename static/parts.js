@@ -1,11 +1,10 @@
 // Brings parts of the page up to date from the server without leaving it: whoever fires "witness:parts" names the address.
 // A part somebody is typing in stays as it is, unless all are asked for. "witness:shown" follows when they stand,
-// "witness:unreached" where no answer comes. Parts are put up one by one, and wait while somebody types: no figure is to wait
+// "witness:unreached" where no answer comes. What comes waits while somebody types: no figure is to wait
 // for a page.
 "use strict";
 (() => {
   const PAUSE = 200;
-  const TOGETHER = ["entry", "walk"];
   let latest = 0;
   let touched = -Infinity;
   addEventListener("keydown", () => (touched = performance.now()), true);
@@ -52,13 +51,9 @@
     }
     if (turn !== latest) return;
     if (!page) return dispatchEvent(new CustomEvent("witness:unreached"));
-    const parts = [...document.querySelectorAll("[data-part]")].map(({ id }) => id);
-    const steps = [TOGETHER, ...parts.filter((id) => !TOGETHER.includes(id)).map((id) => [id])];
-    for (const ids of steps) {
-      await quiet();
-      if (turn !== latest) return;
-      for (const id of ids) putUp(id, page, all);
-    }
+    await quiet();
+    if (turn !== latest) return;
+    for (const { id } of document.querySelectorAll("[data-part]")) putUp(id, page, all);
     dispatchEvent(new CustomEvent("witness:shown", { detail: { all } }));
   });
 })();
