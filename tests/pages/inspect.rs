@@ -76,7 +76,7 @@ async fn what_is_wrong_is_put_apart_with_a_label_and_the_rest_is_inspected() {
     assert!(page.contains("Nothing to look at") && page.contains("not so"), "{page}");
     assert!(house.see("/receiving").await.text.contains(&format!("{part}/label")));
     let page = house.see(&format!("{part}/label")).await.text;
-    for said in ["DO NOT FIT", "2 × Rod bolts", "Part number: RB-7", "by Ada"] {
+    for said in ["DO NOT FIT", "2 × Rod bolts", "Part number: RB-7", "by Renée Øst"] {
         assert!(page.contains(said), "{said}: {page}");
     }
     let paper = house.see(&format!("{part}/label.pdf")).await;

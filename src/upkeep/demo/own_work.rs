@@ -40,7 +40,7 @@ pub(super) async fn is_written_up(diary: &mut Diary<'_>, engines: &Engines) -> D
     let made = MoveForm {
         kind: "received".to_owned(),
         quantity: "1".to_owned(),
-        day: diary.day_from_now(-1),
+        day: diary.day_from_now(-3),
         ..MoveForm::default()
     };
     let doing = diary.next();
