@@ -18,8 +18,16 @@ use witnessmark::sheets::{Book, Slot, Take, TakeValue, sheet};
 fn engine(layout: Layout, cylinders: u8, mains: u8) -> Setup {
     let architecture = Architecture::new(layout, cylinders, mains, vec![], vec![]).expect("an engine");
     let (steel, aluminium) = (Some(Material::AlloySteel), Some(Material::CastAluminium));
-    let materials =
-        Materials { block: aluminium, head: aluminium, crank: steel, pistons: aluminium, caps: steel, rods: steel };
+    let materials = Materials {
+        block: aluminium,
+        head: aluminium,
+        crank: steel,
+        pistons: aluminium,
+        caps: steel,
+        rods: steel,
+        sleeves: Some(Material::DuctileIron),
+        bushes: Some(Material::BearingBronze),
+    };
     let unit = WorkingUnit::Millimetre;
     let targets =
         TargetFeature::all().map(|feature| (TargetKey { feature, place: feature.whole() }, aimed_at(feature)));
@@ -48,8 +56,7 @@ fn aimed_at(feature: TargetFeature) -> f64 {
         T::CompressionRatio => 11.0,
         _ => match feature.measure() {
             Measure::SIZE => 0.023,
-            Measure::SMALL => 60e-6,
-            Measure::VOLUME => 60e-6,
+            Measure::SMALL | Measure::VOLUME => 60e-6,
             Measure::MASS => 0.004,
             Measure::WARMER => 70.0,
             Measure::TEMPERATURE => 373.15,
@@ -68,9 +75,8 @@ fn read(slot: &Slot, nth: usize) -> f64 {
         None if feature.starts_with("MainShellBore") => 0.069_86,
         None if feature.starts_with("RodShellBore") => 0.053_36,
         None => match slot.measure() {
-            Measure::SMALL => 60e-6,
+            Measure::SMALL | Measure::VOLUME => 60e-6,
             Measure::SIZE => 0.0698,
-            Measure::VOLUME => 60e-6,
             Measure::MASS => 0.45,
             Measure::TURNING => 1.5,
             _ => f64::midpoint(low, high),

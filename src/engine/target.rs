@@ -274,7 +274,7 @@ impl TargetFeature {
     }
 
     /// Whether it can be at all, in SI: above zero where it is not below by its nature; no length is two metres, no volume two
-    /// litres, no mass 200 kg, no load 100 tonnes, no bond bears 100 MPa.
+    /// litres, no mass 200 kg, no load 100 tonnes, no bond bears 100 N/mm².
     pub fn can_be(self, si: f64) -> bool {
         let may_be_zero = matches!(self, Self::BalanceFactor | Self::OilMass | Self::PinInside);
         let most = match self.measure().dimension {

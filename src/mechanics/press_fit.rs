@@ -100,9 +100,9 @@ impl Joint {
 
     /// Pressure and stresses of a diametral interference in m; nothing at all of a fit that is loose (zero or below).
     ///
-    /// p = δ/2 / {R·[((r_o² + R²)/(r_o² − R²) + ν_o)/E_o + ((R² + r_i²)/(R² − r_i²) − ν_i)/E_i]}; the hoop stress in the
-    /// outer part is p·(r_o² + R²)/(r_o² − R²), in the inner −p·(R² + r_i²)/(R² − r_i²); its bore closes by
-    /// 4·p·R²·r_i/[E_i·(R² − r_i²)].
+    /// `p = δ/2 / {R·[((r_o² + R²)/(r_o² − R²) + ν_o)/E_o + ((R² + r_i²)/(R² − r_i²) − ν_i)/E_i]}`; the hoop stress in the
+    /// outer part is `p·(r_o² + R²)/(r_o² − R²)`, in the inner `−p·(R² + r_i²)/(R² − r_i²)`; its bore closes by
+    /// `4·p·R²·r_i/[E_i·(R² − r_i²)]`.
     ///
     /// # Errors
     /// [`FitFault`] where the parts or the interference cannot be. That they stay elastic is for the caller to judge.
@@ -162,13 +162,13 @@ pub fn turns_nm(holds_n: f64, at_m: f64) -> f64 {
     holds_n * at_m / 2.0
 }
 
-/// Diametral interference in m with each part at its own temperature: δ + d·(α_i·ΔT_i − α_o·ΔT_o), rises above 20 °C.
+/// Diametral interference in m with each part at its own temperature: `δ + d·(α_i·ΔT_i − α_o·ΔT_o)`, rises above 20 °C.
 /// First order; below zero the fit is loose by so much.
 pub fn warm_interference_m(cold_m: f64, at_m: f64, inner: Warmed, outer: Warmed) -> f64 {
     cold_m + at_m * (inner.strain() - outer.strain())
 }
 
-/// Rise above 20 °C, in K, at which a fit is lost with both parts alike warm: δ/[d·(α_o − α_i)]. Below zero where the inner
+/// Rise above 20 °C, in K, at which a fit is lost with both parts alike warm: `δ/[d·(α_o − α_i)]`. Below zero where the inner
 /// part expands more: then cold loosens it. None where both expand alike, or nearly: the fit is never lost.
 ///
 /// # Errors

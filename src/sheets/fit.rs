@@ -286,13 +286,11 @@ impl Fit {
         if self.what != PressedIn::Pin && inside_m > 0.0 {
             findings.extend(self.closes(book.words(), cold, &joint, pressed, begin));
         }
-        match length {
-            Some(length_m) => findings.extend(self.holds(book, cold, &joint, length_m, begin)),
-            None => {
-                let missing = self.length.title().to_owned();
-                findings.push(begin(FindingFeature::FitHolds, Basis::Missing { missing }));
-            }
-        }
+        findings.push(if let Some(length_m) = length {
+            self.holds(book, cold, &joint, length_m, begin)
+        } else {
+            begin(FindingFeature::FitHolds, Basis::Missing { missing: self.length.title().to_owned() })
+        });
         findings
     }
 
@@ -314,7 +312,7 @@ impl Fit {
     }
 
     /// The force that moves it: hot where it is said how warm, or else cold.
-    fn holds(&self, book: &Book, cold: &Cold, joint: &Joint, length_m: f64, begin: &Begin) -> Option<Finding> {
+    fn holds(&self, book: &Book, cold: &Cold, joint: &Joint, length_m: f64, begin: &Begin) -> Finding {
         let target = |feature| book.setup.target(feature, Place::Engine);
         let friction = target(TargetFeature::FitFriction).unwrap_or(FRICTION);
         let grip = Grip { length_m, friction, bond_pa: target(TargetFeature::FitBond).unwrap_or(0.0) };
@@ -324,9 +322,7 @@ impl Fit {
         };
         let cold_n = match holds(cold.interference.value()) {
             Ok(newton) => newton,
-            Err(fault) => {
-                return Some(begin(FindingFeature::FitHolds, Basis::NoFigure { because: fault.to_string() }));
-            }
+            Err(fault) => return begin(FindingFeature::FitHolds, Basis::NoFigure { because: fault.to_string() }),
         };
         let warm = self.rises(book).zip(self.known_materials(book).ok());
         let warm = warm.and_then(|(rises, materials)| self.warm(book, cold, materials, rises).ok());
@@ -353,7 +349,7 @@ impl Fit {
         finding.remarks.push(
             "two long rings are reckoned with: a boss in a casting holds less where its metal is thin".to_owned(),
         );
-        Some(finding)
+        finding
     }
 }
 

@@ -6,7 +6,7 @@ use crate::metrology::Material;
 /// Young's modulus and Poisson's ratio of a material near room temperature.
 ///
 /// Source: Callister, Materials Science and Engineering, tables B.2 and B.3, from memory; piston alloys from memory without
-/// a source. Grey iron goes by its grade, from 66 to 160 GPa: 100 is taken.
+/// a source. Grey iron goes by its grade, from 66 to 160 `GPa`: 100 is taken.
 pub(super) fn elastic(material: Material) -> Elastic {
     let (gigapascal, poisson) = match material {
         Material::GreyIron => (100.0, 0.26),

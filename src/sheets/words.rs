@@ -102,7 +102,7 @@ impl Words {
         unit.show_number(si, unit.usual_decimals())
     }
 
-    /// A stress or pressure in metal, as either trade says it: psi or MPa.
+    /// A stress or pressure in metal, as either trade says it: psi or `MPa`.
     pub fn stress(self, pascal: f64) -> String {
         match self.unit {
             WorkingUnit::Inch => Unit::PoundPerSquareInch.show(pascal, 0),

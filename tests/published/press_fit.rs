@@ -48,7 +48,7 @@ fn what_a_bond_adds() {
     }
 }
 
-/// Shigley's form for one metal and a solid shaft: p = E·δ·(D_o² − D²)/(2·D·D_o²).
+/// Shigley's form for one metal and a solid shaft: `p = E·δ·(D_o² − D²)/(2·D·D_o²)`.
 #[test]
 fn a_solid_shaft_in_a_hub_of_the_same_steel() {
     let joint = Joint { at_m: 50e-3, inside_m: 0.0, outside_m: 100e-3, inner: STEEL, outer: STEEL };

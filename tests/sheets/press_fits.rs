@@ -20,8 +20,8 @@ fn bushed() -> Bench {
     bench
 }
 
-/// The bush of tests/published/press_fit.rs, whose metals are 1 % softer and 0.008 apart in Poisson's ratio: 6509 N there,
-/// 195 N·m, its bore closed by 43.5 µm; hot by 90 K 22.08 µm, 1916 N. It is lost 127.6 K above 20 °C.
+/// The bush of `tests/published/press_fit.rs`, whose metals are 1 % softer and 0.008 apart in Poisson's ratio: 6509 N there,
+/// 195 `N·m`, its bore closed by 43.5 µm; hot by 90 K 22.08 µm, 1916 N. It is lost 127.6 K above 20 °C.
 #[test]
 fn the_published_bush_through_the_sheet() {
     let cold = bushed();
@@ -37,7 +37,7 @@ fn the_published_bush_through_the_sheet() {
     assert!(said.contains("when hot") && said.contains("cold"), "{said}");
 }
 
-/// The bond alone, 10 MPa over π·60·22 mm², adds 41.5 kN.
+/// The bond alone, 10 `MPa` over π·60·22 mm², adds 41.5 `kN`.
 #[test]
 fn a_retaining_compound_adds_to_what_holds() {
     let bare = bushed().value("bush-holds@cylinder.0.0");
@@ -77,7 +77,7 @@ fn a_sleeve_asks_only_for_what_is_missing() {
     assert!(sleeved.find("sleeve-interference@cylinder.0.0").is_none(), "not read, not asked for");
     let loose = sleeved.clone().read("sleeve-outside@cylinder.0.1", "4.2490");
     let finding = loose.finding("sleeve-interference@cylinder.0.1");
-    close(finding.value.clone().expect("a value").value(), -1.0 * THOU, 1e-9);
+    close(finding.value.clone().expect("a value").value(), -THOU, 1e-9);
     assert!(finding.remarks[0].contains("loose by 1.0\u{a0}thou"), "{:?}", finding.remarks);
     let wrong = sleeved.read("sleeve-outside@cylinder.0.1", "4.3500");
     let finding = wrong.finding("sleeve-interference@cylinder.0.1");
