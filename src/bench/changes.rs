@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::on_job::{doing, frame, job_address};
 use super::sheet::{sheet_address, sheet_of};
-use crate::web::{FormState, Frame, PageError, Visit, forms};
+use crate::web::{FormState, Frame, KeyForm, PageError, Visit, forms};
 use crate::work::{ChangeForm, ChangesView, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
@@ -84,17 +84,11 @@ async fn check(
     Ok(Redirect::to(&back).into_response())
 }
 
-#[derive(Default, Serialize, Deserialize)]
-#[serde(default)]
-struct WithdrawForm {
-    key: String,
-}
-
 async fn withdraw(
     visit: Visit,
     State(shop): State<Shop>,
     Path((job, change)): Path<(i64, i64)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     shop.withdraw_change(&doing(&visit, &FormState::of(&form)), job, change).await?;
     Ok(Redirect::to(&format!("/jobs/{job}/changes")).into_response())
@@ -104,7 +98,7 @@ async fn withdraw_check(
     visit: Visit,
     State(shop): State<Shop>,
     Path((job, check)): Path<(i64, i64)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     shop.withdraw_check(&doing(&visit, &FormState::of(&form)), job, check).await?;
     Ok(Redirect::to(&format!("/jobs/{job}/changes")).into_response())

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::on_job::{doing, frame, job_address};
 use super::sheet::{sheet_address, sheet_of};
-use crate::web::{FormState, Frame, PageError, Visit, forms};
+use crate::web::{FormState, Frame, KeyForm, PageError, Visit, forms};
 use crate::work::{OptionsView, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
@@ -79,17 +79,11 @@ async fn decide(
     }
 }
 
-#[derive(Default, Serialize, Deserialize)]
-#[serde(default)]
-struct WithdrawForm {
-    key: String,
-}
-
 async fn withdraw(
     visit: Visit,
     State(shop): State<Shop>,
     Path((job, sheet, decision)): Path<(i64, String, i64)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     let key = sheet_of(&sheet)?;
     shop.withdraw_decision(&doing(&visit, &FormState::of(&form)), job, decision).await?;

@@ -1,6 +1,6 @@
 //! How late a supplier delivers: a dot for each delivery over the days before and after the day promised.
 
-use super::{Anchor, Drawing, HAIRLINE, HEAVY, LINE, Role, Shape, Text, at};
+use super::{Drawing, HAIRLINE, HEAVY, LINE, Role, Shape, at};
 
 const TYPE: f64 = 3.7;
 const WIDTH: f64 = 120.0;
@@ -47,14 +47,14 @@ pub fn lateness(late: &Lateness) -> Drawing {
     }
     for (day, word, y) in [(late.half, "half", 4.0), (late.most, "8 of 10", 9.0)] {
         shapes.push(Shape::line(at(x(day), y + 0.8), at(x(day), base), Role::Faint, HEAVY / 2.0));
-        shapes.push(word_at(x(day), y, word.to_owned()));
+        shapes.push(Shape::centred_word(at(x(day), y), word.to_owned(), TYPE, WIDTH));
     }
     let mut marked: Vec<i64> = Vec::new();
     for day in [0, last, first, late.most] {
         if marked.iter().all(|other| (x(*other) - x(day)).abs() > 16.0) {
             marked.push(day);
             let word = if day == 0 { "as promised".to_owned() } else { format!("{day:+}").replace('-', "−") };
-            shapes.push(word_at(x(day), base + 7.0, word));
+            shapes.push(Shape::centred_word(at(x(day), base + 7.0), word, TYPE, WIDTH));
         }
     }
     Drawing {
@@ -65,11 +65,6 @@ pub fn lateness(late: &Lateness) -> Drawing {
         shapes,
         touches: Vec::new(),
     }
-}
-
-fn word_at(x: f64, y: f64, text: String) -> Shape {
-    let text = Text { at: at(x, y), text, size_mm: TYPE, anchor: Anchor::Middle, role: Role::Ink, bold: false };
-    Shape::Text(text.kept_within(WIDTH, 1.0))
 }
 
 #[cfg(test)]

@@ -172,6 +172,13 @@ impl Shape {
         }
     }
 
+    /// A word in ink centred at a point, moved sideways where it would run over the edge of a sheet of this width.
+    #[must_use]
+    pub fn centred_word(at: Point, text: String, size_mm: f64, width_mm: f64) -> Self {
+        let text = Text { at, text, size_mm, anchor: Anchor::Middle, role: Role::Ink, bold: false };
+        Self::Text(text.kept_within(width_mm, 1.0))
+    }
+
     /// A word in ordinary weight.
     #[must_use]
     pub fn word(at: Point, text: impl Into<String>, size_mm: f64, anchor: Anchor, role: Role) -> Self {

@@ -1,6 +1,6 @@
 //! Hours of one step over several jobs in order of time: a dot for what was worked, a bar where it was quoted.
 
-use super::{Anchor, Drawing, HAIRLINE, HEAVY, LINE, Role, Shape, Text, at};
+use super::{Drawing, HAIRLINE, HEAVY, LINE, Role, Shape, at};
 
 const TYPE: f64 = 3.7;
 const WIDTH: f64 = 120.0;
@@ -45,7 +45,7 @@ pub fn step_hours(step: &StepHours) -> Drawing {
     let pitch = (RIGHT - LEFT) / step.jobs.len().max(1) as f64;
     let mut shapes = vec![Shape::line(at(LEFT - 4.0, base), at(RIGHT + 4.0, base), Role::Faint, HAIRLINE)];
     shapes.push(Shape::line(at(LEFT - 4.0, y(step.half)), at(RIGHT + 4.0, y(step.half)), Role::Faint, HAIRLINE));
-    shapes.push(word_at(RIGHT + 10.0, y(step.half) + 1.2, "half".to_owned()));
+    shapes.push(Shape::centred_word(at(RIGHT + 10.0, y(step.half) + 1.2), "half".to_owned(), TYPE, WIDTH));
     let bar = BAR.min(pitch * 0.4);
     // Numbers that would run into each other are left out.
     let every = step.jobs.len().div_ceil(MOST_NUMBERS).max(1);
@@ -58,7 +58,7 @@ pub fn step_hours(step: &StepHours) -> Drawing {
         let role = if one.quoted.is_some_and(|quoted| one.worked > quoted) { Role::Ink } else { Role::Dye };
         shapes.push(Shape::dot(at(x, y(one.worked)), DOT, role));
         if index % every == 0 {
-            shapes.push(word_at(x, base + 5.5, one.job.clone()));
+            shapes.push(Shape::centred_word(at(x, base + 5.5), one.job.clone(), TYPE, WIDTH));
         }
     }
     Drawing {
@@ -69,11 +69,6 @@ pub fn step_hours(step: &StepHours) -> Drawing {
         shapes,
         touches: Vec::new(),
     }
-}
-
-fn word_at(x: f64, y: f64, text: String) -> Shape {
-    let text = Text { at: at(x, y), text, size_mm: TYPE, anchor: Anchor::Middle, role: Role::Ink, bold: false };
-    Shape::Text(text.kept_within(WIDTH, 1.0))
 }
 
 #[cfg(test)]

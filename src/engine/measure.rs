@@ -20,6 +20,7 @@ impl Measure {
     pub const FORCE: Self = Self { dimension: Dimension::Force, small: false };
     pub const PRESSURE: Self = Self { dimension: Dimension::Pressure, small: false };
     pub const POWER: Self = Self { dimension: Dimension::Power, small: false };
+    pub const TORQUE: Self = Self { dimension: Dimension::Torque, small: false };
     /// What turns a crank by hand: lbf·in or N·m.
     pub const TURNING: Self = Self { dimension: Dimension::Torque, small: true };
     pub const ANGLE: Self = Self { dimension: Dimension::Angle, small: false };

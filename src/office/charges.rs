@@ -22,9 +22,7 @@ pub(super) fn routes() -> Router<Shop> {
         .route("/jobs/{number}/discounts/{id}/withdraw", post(withdraw_discount))
         .route("/jobs/{number}/deposits", post(deposit))
         .route("/jobs/{number}/deposits/{id}/withdraw", post(withdraw_deposit))
-        .route("/jobs/{number}/cores/{line}/back", post(core_back))
-        .route("/jobs/{number}/cores/{line}/scrapped", post(core_scrapped))
-        .route("/jobs/{number}/cores/{line}/not-scrapped", post(core_not_scrapped))
+        .route("/jobs/{number}/cores/{line}/{fate}", post(core))
         .route("/jobs/{number}/payments", post(pay))
         .route("/jobs/{number}/payments/{id}/withdraw", post(withdraw_payment))
 }
@@ -258,35 +256,20 @@ async fn withdraw_payment(
     answered(visit, &shop, job, state, done, "#paid").await
 }
 
-async fn core_back(
+/// What became of an old part that a deposit was asked for.
+async fn core(
     visit: Visit,
     State(shop): State<Shop>,
-    Path((job, line)): Path<(i64, i64)>,
+    Path((job, line, fate)): Path<(i64, i64, String)>,
     Form(pairs): Pairs,
 ) -> Answer {
     let state = FormState::from_pairs(pairs);
-    let done = shop.give_core_back(&doing(&visit, &state), job, line).await;
-    answered(visit, &shop, job, state, done, "#cores").await
-}
-
-async fn core_scrapped(
-    visit: Visit,
-    State(shop): State<Shop>,
-    Path((job, line)): Path<(i64, i64)>,
-    Form(pairs): Pairs,
-) -> Answer {
-    let state = FormState::from_pairs(pairs);
-    let done = shop.scrap_core(&doing(&visit, &state), job, line).await;
-    answered(visit, &shop, job, state, done, "#cores").await
-}
-
-async fn core_not_scrapped(
-    visit: Visit,
-    State(shop): State<Shop>,
-    Path((job, line)): Path<(i64, i64)>,
-    Form(pairs): Pairs,
-) -> Answer {
-    let state = FormState::from_pairs(pairs);
-    let done = shop.unscrap_core(&doing(&visit, &state), job, line).await;
+    let doing = doing(&visit, &state);
+    let done = match &*fate {
+        "back" => shop.give_core_back(&doing, job, line).await,
+        "scrapped" => shop.scrap_core(&doing, job, line).await,
+        "not-scrapped" => shop.unscrap_core(&doing, job, line).await,
+        _ => return Err(PageError::NotFound),
+    };
     answered(visit, &shop, job, state, done, "#cores").await
 }

@@ -9,7 +9,7 @@ use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
 use super::on_job::doing;
-use crate::web::{FormState, Frame, PageError, Visit, forms};
+use crate::web::{FormState, Frame, KeyForm, PageError, Visit, forms};
 use crate::work::{FamilyChangeForm, FamilyChangesView, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
@@ -74,17 +74,11 @@ async fn differ(
     }
 }
 
-#[derive(Default, Serialize, Deserialize)]
-#[serde(default)]
-struct WithdrawForm {
-    key: String,
-}
-
 async fn withdraw(
     visit: Visit,
     State(shop): State<Shop>,
     Path((family, change)): Path<(String, i64)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     shop.differ_no_more(&doing(&visit, &FormState::of(&form)), &family, change).await?;
     Ok(Redirect::to(&format!("/families/{family}/changes")).into_response())

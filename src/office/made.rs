@@ -9,7 +9,7 @@ use axum_extra::extract::Form;
 use serde::{Deserialize, Serialize};
 
 use super::on_job::{doing, frame};
-use crate::web::{Field, FormState, Frame, PageError, Visit, forms, svg};
+use crate::web::{Field, FormState, Frame, KeyForm, PageError, Visit, forms, svg};
 use crate::work::{MadeReadingForm, MadeReadingView, MadeSizeForm, MadeSizeView, MadeView, Refused, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
@@ -131,17 +131,11 @@ async fn read(
     answer(visit, &shop, (job, &part), state, done).await
 }
 
-#[derive(Default, Serialize, Deserialize)]
-#[serde(default)]
-struct WithdrawForm {
-    key: String,
-}
-
 async fn withdraw(
     visit: Visit,
     State(shop): State<Shop>,
     Path((job, part, size)): Path<(i64, String, i64)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     let state = FormState::of(&form);
     let done = shop.withdraw_made_size(&doing(&visit, &state), job, &part, size).await;
@@ -152,7 +146,7 @@ async fn withdraw_reading(
     visit: Visit,
     State(shop): State<Shop>,
     Path((job, part, size, reading)): Path<(i64, String, i64, i64)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     let state = FormState::of(&form);
     let done = shop.withdraw_made_reading(&doing(&visit, &state), job, &part, (size, reading)).await;
@@ -182,7 +176,7 @@ async fn carry_no_more(
     visit: Visit,
     State(shop): State<Shop>,
     Path((job, part, id)): Path<(i64, String, i64)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     let state = FormState::of(&form);
     let done = shop.carry_no_more(&doing(&visit, &state), job, &part, id).await;

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::on_job::{doing, frame};
 use super::quicker::{self, Quicker};
-use crate::web::{FormState, Frame, PageError, Visit, forms};
+use crate::web::{FormState, Frame, KeyForm, PageError, Visit, forms};
 use crate::work::{MoveForm, PartForm, PartView, PartsView, Refused, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
@@ -273,17 +273,11 @@ async fn add_move(
     }
 }
 
-#[derive(Default, Serialize, Deserialize)]
-#[serde(default)]
-struct WithdrawForm {
-    key: String,
-}
-
 async fn withdraw_move(
     visit: Visit,
     State(shop): State<Shop>,
     Path((job, part, id)): Path<(i64, String, i64)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     let mut state = FormState::of(&form);
     match shop.withdraw_move(&doing(&visit, &state), job, &part, id).await {
@@ -299,7 +293,7 @@ async fn withdraw(
     visit: Visit,
     State(shop): State<Shop>,
     Path((job, part)): Path<(i64, String)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     let mut state = FormState::of(&form);
     match shop.withdraw_part(&doing(&visit, &state), job, &part).await {

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use super::on_job::{doing, frame};
 use super::quicker::{self, Quicker};
-use crate::web::{FormState, Frame, PageError, Visit, forms, svg};
+use crate::web::{FormState, Frame, KeyForm, PageError, Visit, forms, svg};
 use crate::work::{AskForm, AskedView, Condition, Refused, SendingForm, SendingView, SendingsView, Shop};
 
 pub(super) fn routes() -> Router<Shop> {
@@ -258,17 +258,11 @@ async fn ask(
     }
 }
 
-#[derive(Default, Serialize, Deserialize)]
-#[serde(default)]
-struct WithdrawForm {
-    key: String,
-}
-
 async fn ask_no_more(
     visit: Visit,
     State(shop): State<Shop>,
     Path((job, sending, asked)): Path<(i64, String, i64)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     shop.ask_no_more(&doing(&visit, &FormState::of(&form)), job, &sending, asked).await?;
     Ok(Redirect::to(&address(job, &sending)).into_response())
@@ -278,7 +272,7 @@ async fn withdraw(
     visit: Visit,
     State(shop): State<Shop>,
     Path((job, sending)): Path<(i64, String)>,
-    Form(form): Form<WithdrawForm>,
+    Form(form): Form<KeyForm>,
 ) -> Answer {
     let mut state = FormState::of(&form);
     match shop.withdraw_sending(&doing(&visit, &state), job, &sending).await {

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::on_job::doing;
 use super::quicker::{self, Quicker};
-use crate::web::{FormState, Frame, PageError, Visit, forms, svg};
+use crate::web::{FormState, Frame, KeyForm, PageError, Visit, forms, svg};
 use crate::work::{Refused, Shop, SupplierForm, SupplierRow, SupplierView};
 
 pub(super) fn routes() -> Router<Shop> {
@@ -113,18 +113,7 @@ async fn change(visit: Visit, State(shop): State<Shop>, Path(id): Path<String>, 
     }
 }
 
-#[derive(Default, Serialize, Deserialize)]
-#[serde(default)]
-struct WithdrawForm {
-    key: String,
-}
-
-async fn withdraw(
-    visit: Visit,
-    State(shop): State<Shop>,
-    Path(id): Path<String>,
-    Form(form): Form<WithdrawForm>,
-) -> Answer {
+async fn withdraw(visit: Visit, State(shop): State<Shop>, Path(id): Path<String>, Form(form): Form<KeyForm>) -> Answer {
     match shop.withdraw_supplier(&doing(&visit, &FormState::of(&form)), &id).await {
         Ok(()) => Ok(Redirect::to("/suppliers").into_response()),
         Err(refused) => {

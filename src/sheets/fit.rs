@@ -77,6 +77,9 @@ struct Cold {
     readings: Vec<String>,
 }
 
+/// Begins a finding of a fit with the readings that it rests on.
+type Begin<'a> = dyn Fn(fn(PressedIn) -> FindingFeature, Basis) -> Finding + 'a;
+
 impl Fit {
     /// Everything that follows at a place; nothing where nothing was read of it.
     pub fn found(&self, book: &Book, place: Place) -> Vec<Finding> {
@@ -334,7 +337,7 @@ impl Fit {
             words.size(length_m),
             if grip.bond_pa > 0.0 { format!(", bond {}", words.stress(grip.bond_pa)) } else { String::new() },
             words.said(Measure::FORCE, cold_n),
-            words.said(TORQUE, turns_nm(cold_n, joint.at_m))
+            words.said(Measure::TORQUE, turns_nm(cold_n, joint.at_m))
         ));
         match &warm {
             Some(hot) if hot.value() <= 0.0 => finding.remarks.push("loose when hot: no friction holds it".to_owned()),
@@ -352,10 +355,6 @@ impl Fit {
         finding
     }
 }
-
-const TORQUE: Measure = Measure { dimension: crate::quantity::Dimension::Torque, small: false };
-
-type Begin<'a> = dyn Fn(fn(PressedIn) -> FindingFeature, Basis) -> Finding + 'a;
 
 /// A pin that its rod holds, as the rods' sheet found it.
 fn held_pin(book: &Book, place: Place) -> Option<Cold> {

@@ -10,12 +10,19 @@ use axum::body::Bytes;
 use axum::extract::multipart::{Multipart, MultipartError};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::PageError;
 use super::server::FORM;
 use super::token::{is_token, token};
+
+/// A form with nothing but its key: a button that does something.
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct KeyForm {
+    key: String,
+}
 
 /// One field as the page shows it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

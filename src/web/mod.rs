@@ -16,7 +16,7 @@ pub mod visit;
 
 pub use door::{Door, Entrance};
 pub use errors::PageError;
-pub use forms::{Field, FormState};
+pub use forms::{Field, FormState, KeyForm};
 pub use frame::Frame;
 pub use reached::Reached;
 pub use visit::Visit;

@@ -15,6 +15,10 @@ use crate::record::worked::{self, Charged, NewWorked};
 use crate::record::{Connection, builds, settings};
 use jiff::Timestamp;
 use jiff::civil::Date;
+use std::collections::BTreeMap;
+
+/// Each job has an act of its own, as of time that is typed.
+const WHAT: &str = "keep time";
 
 /// Hours proposed on a step of a job.
 #[derive(Clone, Debug)]
@@ -163,15 +167,15 @@ impl Shop {
         if on > when.today() {
             faults.push(FieldFault::new("day", "this day has not come yet: enter the day it was worked on"));
         }
-        let mut read = Vec::new();
+        let mut read: BTreeMap<i64, Vec<(&DayEntry, Quarters)>> = BTreeMap::new();
         for entry in entries.iter().filter(|entry| !entry.hours.trim().is_empty()) {
             match Quarters::read(&entry.hours) {
                 Ok(Quarters(0)) => {}
-                Ok(hours) => read.push((entry, hours)),
+                Ok(hours) => read.entry(entry.job).or_default().push((entry, hours)),
                 Err(why) => faults.push(FieldFault::new(&*entry.field, why)),
             }
         }
-        let total: u32 = read.iter().map(|(_, hours)| hours.0).sum();
+        let total: u32 = read.values().flatten().map(|(_, hours)| hours.0).sum();
         if total > 24 * 4 {
             faults.push(FieldFault::new("day", "these are more than the 24 hours of a day: look at them again"));
         }
@@ -179,22 +183,30 @@ impl Shop {
             faults.push(FieldFault::new("day", "enter the hours of at least one job"));
         }
         let Some(hand) = hand.filter(|_| faults.is_empty()) else { return Err(Refused::Faults(faults)) };
+        let first = read.keys().next().copied();
+        for job in read.keys() {
+            builds::by_id(&mut db, *job).await?.ok_or(Refused::NotFound)?;
+        }
         drop(db);
-        let Some(mut w) = self.begin(doing, "keep the day's time", None).await? else { return Ok(()) };
-        for (entry, hours) in read {
-            let of_job = steps::of(&mut w, Some(entry.job)).await?;
-            let step = super::times::step_of(&of_job, &entry.step).map_err(|why| Refused::Faults(vec![why]))?;
-            builds::by_id(&mut w, entry.job).await?.ok_or(Refused::NotFound)?;
-            let new = NewWorked {
-                step,
-                person: hand.id,
-                day: on,
-                hours,
-                rate: None,
-                charged: Charged::from_key(&entry.charged).unwrap_or(Charged::Charged),
-                words: String::new(),
-            };
-            worked::insert(&mut w, entry.job, &new).await?;
+        let Some(mut w) = self.begin(doing, WHAT, first).await? else { return Ok(()) };
+        for (job, entries) in read {
+            if Some(job) != first {
+                self.go_on(&mut w, doing, WHAT, job).await?;
+            }
+            let of_job = steps::of(&mut w, Some(job)).await?;
+            for (entry, hours) in entries {
+                let step = super::times::step_of(&of_job, &entry.step).map_err(|why| Refused::Faults(vec![why]))?;
+                let new = NewWorked {
+                    step,
+                    person: hand.id,
+                    day: on,
+                    hours,
+                    rate: None,
+                    charged: Charged::from_key(&entry.charged).unwrap_or(Charged::Charged),
+                    words: String::new(),
+                };
+                worked::insert(&mut w, job, &new).await?;
+            }
         }
         Ok(w.commit().await?)
     }

@@ -268,8 +268,15 @@ impl Shop {
         let Some(mut w) = self.begin(doing, "start clock", Some(job)).await? else { return Ok(()) };
         builds::by_id(&mut w, job).await?.ok_or(Refused::NotFound)?;
         let step = step_of(&steps::of(&mut w, Some(job)).await?, step).map_err(|why| Refused::Faults(vec![why]))?;
-        for clock in work_clocks::running(&mut w).await?.iter().filter(|clock| clock.person == person) {
+        // One clock at a time runs for a person: on another job its time is kept by an act of that job.
+        if let Some(clock) = work_clocks::running(&mut w).await?.iter().find(|clock| clock.person == person) {
+            if clock.build != job {
+                self.go_on(&mut w, doing, "stop clock", clock.build).await?;
+            }
             stop(&mut w, clock, doing).await?;
+            if clock.build != job {
+                self.go_on(&mut w, doing, "start clock", job).await?;
+            }
         }
         work_clocks::start(&mut w, job, step, person).await?;
         Ok(w.commit().await?)

@@ -83,8 +83,8 @@ fn what_cannot_be_is_said() {
     assert_eq!(holds_n(60e-3, 1e6, Grip { friction: 0.0, ..GRIP }).unwrap_err(), FitFault::Friction);
 }
 
-/// Ø40 and Ø60 H7/p6 as the tables of ISO 286 have them; Ø25 H7/g6 runs with 7 to 41 µm (a textbook example of a running
-/// fit, by the same tables).
+/// Ø40 and Ø60 H7/p6 as the tables of ISO 286 have them; Ø25 H7/g6 with 7 to 41 µm of room, and Ø60.5 H7/s6, from
+/// memory of the same standard.
 #[test]
 fn limits_by_iso_286() {
     for (text, hole, shaft, interference) in [

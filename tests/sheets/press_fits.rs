@@ -7,7 +7,7 @@ use witnessmark::sheets::{Standing, sheet};
 
 use crate::bench::{Bench, MICROMETRE, THOU, close, is_missing};
 
-/// Bushes of 60 mm, 75 µm tight over 22 mm, 15 mm of aluminium round them; steel, 100 µm made so that hand and sheet agree.
+/// A steel bush of 60 mm, 75 µm tight over 22 mm, with 15 mm of aluminium round it.
 fn bushed() -> Bench {
     let mut bench = Bench::inline(1, 2, WorkingUnit::Millimetre)
         .target(TargetFeature::BushInside, "cylinders", Unit::Millimetre, 55.0)

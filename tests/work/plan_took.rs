@@ -1,7 +1,7 @@
 //! What steps really took: hours written down and signed say what the next one takes, and what is left of one begun.
 
 use crate::setting::Bench;
-use witnessmark::work::{HoursForm, PlanAsked, PlanStep, PlanView, TimeForm};
+use witnessmark::work::{DayEntry, HoursForm, PlanAsked, PlanStep, PlanView, TimeForm};
 
 async fn worked(bench: &Bench, job: i64, step: &str, hours: &str) {
     let form = TimeForm { step: step.into(), hours: hours.into(), ..TimeForm::default() };
@@ -59,4 +59,41 @@ async fn of_a_step_begun_what_is_left_is_reckoned() {
     // It has outlasted what was said: up to a quarter of what it took is added.
     worked(&bench, job, "hand-over", "16").await;
     assert_eq!(plan(&bench, job).await.told.expect("a date").safe, "2 March 2026");
+}
+
+/// What was loaded for the plan before is loaded anew for each job that the day's hours were kept of.
+#[tokio::test]
+async fn hours_kept_at_the_end_of_a_day_count_on_every_job_they_are_of() {
+    let bench = Bench::open().await;
+    let jobs = [bench.inline_four().await, bench.inline_four().await];
+    for job in jobs {
+        assert_eq!(check_in(&bench, job).await.worked, None);
+    }
+    let entry = |job: i64| DayEntry {
+        job,
+        step: "check-in".into(),
+        hours: "1.5".into(),
+        field: format!("hours-{job}"),
+        charged: String::new(),
+    };
+    let doing = bench.doing();
+    for _ in 0..2 {
+        bench.shop.keep_day(&doing, &bench.person, "", &jobs.map(entry)).await.expect("a day");
+    }
+    for job in jobs {
+        assert_eq!(check_in(&bench, job).await.worked.as_deref(), Some("1.5\u{a0}h"), "job {job}, once");
+    }
+}
+
+/// A clock that is started elsewhere stops the one that runs, whose time counts on its own job.
+#[tokio::test]
+async fn time_of_a_clock_stopped_by_another_counts_on_its_own_job() {
+    let bench = Bench::open().await;
+    let (one, other) = (bench.inline_four().await, bench.inline_four().await);
+    bench.shop.start_clock(&bench.doing(), one, "check-in").await.expect("a clock");
+    assert_eq!(check_in(&bench, one).await.worked, None);
+    bench.wait(2);
+    bench.shop.start_clock(&bench.doing(), other, "check-in").await.expect("another");
+    assert_eq!(check_in(&bench, one).await.worked.as_deref(), Some("2\u{a0}h"));
+    assert_eq!(check_in(&bench, other).await.worked, None);
 }

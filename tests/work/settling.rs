@@ -172,6 +172,8 @@ async fn a_scrapped_engine_is_disposed_of_once_and_the_job_settled() {
     assert_eq!(view.disposal.as_deref(), Some("35.00"));
     // One is here and goes to the shelf, so that nobody pays it.
     assert_eq!(view.waiting, 1);
+    let open = &bench.shop.money(bench.now()).await.unwrap().to_settle[0].open;
+    assert!(open[0].ends_with("done or bought and not on the charges"), "{open:?}");
     let keys: Vec<String> = view.goes.iter().map(|row| row.key.clone()).collect();
     assert_eq!((keys.len(), &*keys[0], &*view.goes[0].whither), (2, "engine", "to scrap"));
     assert_eq!((&*view.goes[1].what, &*view.goes[1].whither), ("Gasket set", "to the shop’s shelf"));
