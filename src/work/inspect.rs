@@ -205,16 +205,14 @@ impl Shop {
         let known = points(part, &inspections::points(&mut db).await?);
         drop(db);
         let words = words.trim();
-        let fault = match () {
-            () if words.is_empty() => Some("say what is looked at"),
-            () if words.chars().count() > 80 => Some("enter at most 80 characters"),
-            () if known.iter().any(|point| point.words.eq_ignore_ascii_case(words)) => {
-                Some("this is looked at already")
-            }
-            () => None,
-        };
-        if let Some(fault) = fault {
-            return Err(Refused::fault("point", fault));
+        if words.is_empty() {
+            return Err(Refused::fault("point", "say what is looked at"));
+        }
+        if words.chars().count() > 80 {
+            return Err(Refused::fault("point", "enter at most 80 characters"));
+        }
+        if known.iter().any(|point| point.words.eq_ignore_ascii_case(words)) {
+            return Err(Refused::fault("point", "this is looked at already"));
         }
         let kind = if any { ANY } else { KindOfPart::of(&part.said.description).key };
         let Some(mut w) = self.begin(doing, "add inspection point", None).await? else { return Ok(()) };
