@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::time::{Duration, Instant};
 
 use crate::chromium::{Light, Screen};
+use crate::long::is_long;
 use crate::page::{Page, Touch};
 use crate::shop::Shop;
 
@@ -73,7 +74,8 @@ fn picture(kind: &str) -> String {
     format!("demo-{}", words.collect::<Vec<_>>().join("-"))
 }
 
-/// Every kind of page looked over on one screen, in one light and then in the other.
+/// Every kind of page looked over on one screen in one light; in the long form in the other light too. Where things stand does
+/// not hang on the light, nor a colour on the screen: the narrowest in the bright and the desk in the dark see both.
 async fn look_over_all(screen: Screen, light: Light, which: &str) {
     let shop = Shop::demonstration().await;
     let kinds = kinds(&shop).await;
@@ -83,17 +85,19 @@ async fn look_over_all(screen: Screen, light: Light, which: &str) {
         page.go(address).await;
         let touch = if page.is_at_the_bench().await { Touch::Bench } else { Touch::Office };
         page.look_over(&format!("{}-{which}", picture(kind)), touch).await;
-        page.inspect_in_other_light(&format!("{}-{which}-other-light", picture(kind))).await;
+        if is_long() {
+            page.inspect_in_other_light(&format!("{}-{which}-other-light", picture(kind))).await;
+        }
     }
 }
 
 #[tokio::test(flavor = "multi_thread")]
-async fn every_kind_of_page_is_right_on_the_smallest_screen_in_both_lights() {
+async fn every_kind_of_page_is_right_on_the_smallest_screen() {
     look_over_all(Screen::Narrowest, Light::Bright, "narrow").await;
 }
 
 #[tokio::test(flavor = "multi_thread")]
-async fn every_kind_of_page_is_right_at_a_desk_in_both_lights() {
+async fn every_kind_of_page_is_right_at_a_desk_in_the_dark() {
     look_over_all(Screen::Desk, Light::Dark, "desk").await;
 }
 
