@@ -223,7 +223,7 @@ impl KnownGauge {
     /// 100:2008, 4.3.7), under the gauge's own source.
     fn scale_part(&self) -> Option<(Source, f64)> {
         let id = self.id.clone()?;
-        Some((Source::Gauge(id), self.permissible_error? / 3_f64.sqrt()))
+        Some((Source::Gauge(id.into()), self.permissible_error? / 3_f64.sqrt()))
     }
 
     /// The step a reading is told to: the gauge's own where what was typed is finer.
@@ -245,11 +245,11 @@ impl KnownGauge {
     ) -> Result<Measured, NotFinite> {
         let repeats = self.repeatability.as_ref().map_or_else(|| default_reading_u(self.kind), |known| known.deviation);
         let own = repeats.hypot(resolution_u(self.step(typed_si)));
-        let source = Source::Reading(reading_id.to_owned());
+        let source = Source::Reading(reading_id.into());
         let mut parts = BTreeMap::from([(source.clone(), own)]);
         parts.extend(self.scale_part());
         if let Some(set) = set {
-            parts.insert(Source::Setting(set.id.clone()), default_setting_u(self.kind));
+            parts.insert(Source::Setting(set.id.as_str().into()), default_setting_u(self.kind));
             // What is set too large by its master's error reads as much too large as the master itself.
             parts.extend(set.master.as_ref().and_then(|master| master.scale_part()));
         }
@@ -313,7 +313,7 @@ mod tests {
             ..KnownGauge::of_kind(GaugeKind::OutsideMicrometer)
         };
         let journal = micrometer.reading(0.065, 0.0, "1", None).unwrap();
-        assert!((journal.parts()[&Source::Gauge("m".to_owned())] - 4e-6 / 3_f64.sqrt()).abs() < 1e-15);
+        assert!((journal.parts()[&Source::Gauge("m".into())] - 4e-6 / 3_f64.sqrt()).abs() < 1e-15);
         let set = GaugeSet { id: "s".to_owned(), master: Some(Box::new(micrometer)) };
         let bore = KnownGauge::of_kind(GaugeKind::BoreGauge).reading(0.06506, 0.0, "2", Some(&set)).unwrap();
         let clearance = difference(&bore, &journal).unwrap();

@@ -1,8 +1,9 @@
 //! A value and where its uncertainty comes from.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::fmt;
 use std::str::FromStr;
+use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
@@ -16,23 +17,23 @@ use super::NotFinite;
 #[serde(into = "String", try_from = "String")]
 pub enum Source {
     /// One reading by itself: repeatability and resolution.
-    Reading(String),
+    Reading(Arc<str>),
     /// One setting of a gauge, shared by all that was read with it.
-    Setting(String),
+    Setting(Arc<str>),
     /// What a gauge's scale may be wrong by, shared by all that rests on it: what it read, and what was set in it.
-    Gauge(String),
+    Gauge(Arc<str>),
     /// The standard a gauge was set on, shared by all settings on it.
-    Master(String),
+    Master(Arc<str>),
     /// A temperature that was measured or assumed.
-    Temperature(String),
+    Temperature(Arc<str>),
     /// A property of a material.
-    Material(String),
+    Material(Arc<str>),
     /// A repeatability study of a gauge.
-    Study(String),
+    Study(Arc<str>),
     /// The spread of the thing itself: a stated range, a surface that is not round.
-    Spread(String),
+    Spread(Arc<str>),
     /// A figure a maker states.
-    Maker(String),
+    Maker(Arc<str>),
 }
 
 impl fmt::Display for Source {
@@ -76,7 +77,7 @@ impl FromStr for Source {
             "maker" => Self::Maker,
             _ => return Err(NoSuchSource(text.to_owned())),
         };
-        Ok(make(which.to_owned()))
+        Ok(make(which.into()))
     }
 }
 
@@ -213,11 +214,6 @@ impl Measured {
         let few: f64 = by_estimate.values().map(|(square, freedom)| square * square / freedom).sum();
         (few > 0.0).then(|| self.u().powi(4) / few)
     }
-
-    /// The value with `source` one standard uncertainty up (`by` = 1) or down (−1).
-    fn shifted(&self, source: &Source, by: f64) -> f64 {
-        self.value + by * self.parts.get(source).copied().unwrap_or_default()
-    }
 }
 
 /// Carries the uncertainty of `inputs` through `f`: each source is shifted by one standard uncertainty, up and down, in
@@ -229,11 +225,26 @@ impl Measured {
 /// # Errors
 /// [`NotFinite`] if `f` gives something not finite at the inputs or near them.
 pub fn propagate(inputs: &[&Measured], f: impl Fn(&[f64]) -> f64) -> Result<Measured, NotFinite> {
-    let at = |source: &Source, by: f64| f(&inputs.iter().map(|input| input.shifted(source, by)).collect::<Vec<_>>());
-    let value = f(&inputs.iter().map(|input| input.value).collect::<Vec<_>>());
-    let sources: BTreeSet<&Source> = inputs.iter().flat_map(|input| input.parts.keys()).collect();
-    let parts =
-        sources.into_iter().map(|source| (source.clone(), (at(source, 1.0) - at(source, -1.0)) / 2.0)).collect();
+    let mut by_source: BTreeMap<&Source, Vec<(usize, f64)>> = BTreeMap::new();
+    for (nth, input) in inputs.iter().enumerate() {
+        for (source, part) in &input.parts {
+            by_source.entry(source).or_default().push((nth, *part));
+        }
+    }
+    let mut x: Vec<f64> = inputs.iter().map(|input| input.value).collect();
+    let value = f(&x);
+    let mut shifted = |by: f64, shared: &[(usize, f64)]| {
+        for (nth, part) in shared {
+            x[*nth] = inputs[*nth].value + by * part;
+        }
+        let shifted = f(&x);
+        for (nth, _) in shared {
+            x[*nth] = inputs[*nth].value;
+        }
+        shifted
+    };
+    let mut contribution = |shared: &[(usize, f64)]| (shifted(1.0, shared) - shifted(-1.0, shared)) / 2.0;
+    let parts = by_source.iter().map(|(source, shared)| ((*source).clone(), contribution(shared))).collect();
     let estimates = inputs.iter().flat_map(|input| input.estimates.clone()).collect();
     Ok(Measured::new(value, parts)?.with_estimates(estimates))
 }
@@ -271,11 +282,11 @@ mod tests {
     }
 
     fn reading(which: &str) -> Source {
-        Source::Reading(which.to_owned())
+        Source::Reading(which.into())
     }
 
     fn setting() -> Source {
-        Source::Setting("bore gauge, 4.3775".to_owned())
+        Source::Setting("bore gauge, 4.3775".into())
     }
 
     #[test]

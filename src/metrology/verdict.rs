@@ -179,7 +179,7 @@ mod tests {
     use super::*;
 
     fn value(value: f64, u: f64) -> Measured {
-        Measured::exact(value).unwrap().with_part(Source::Reading("1".to_owned()), u).unwrap()
+        Measured::exact(value).unwrap().with_part(Source::Reading("1".into()), u).unwrap()
     }
 
     fn band(min: f64, max: f64) -> Band {

@@ -228,7 +228,7 @@ impl Fit {
     ) -> Result<Measured, NotFinite> {
         let [inner, outer] = [expansion(&book.setup, inner)?, expansion(&book.setup, outer)?];
         let rise = |kelvin: f64, of: &str| {
-            Measured::exact(kelvin)?.with_part(Source::Temperature(format!("hot {of}")), RISE_U)
+            Measured::exact(kelvin)?.with_part(Source::Temperature(format!("hot {of}").into()), RISE_U)
         };
         // Parts of which one estimate speaks are warm together.
         let alike = own.total_cmp(&holder).is_eq();

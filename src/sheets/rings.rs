@@ -208,7 +208,7 @@ fn heat(book: &Book, place: Place, finding: &mut Finding) -> Option<Measured> {
 }
 
 fn closure(setup: &Setup, bore: &Measured, ring_k: f64, block: Material, bore_k: f64) -> Result<Measured, NotFinite> {
-    let hot_ring = Measured::exact(ring_k)?.with_part(Source::Temperature("hot ring".to_owned()), RING_U_K)?;
+    let hot_ring = Measured::exact(ring_k)?.with_part(Source::Temperature("hot ring".into()), RING_U_K)?;
     let (of_ring, of_bore) = (expansion(setup, Material::GreyIron)?, expansion(setup, block)?);
     propagate(&[bore, &of_ring, &hot_ring, &of_bore], |x| {
         let ring = Warmed { alpha_per_k: x[1], rise_k: x[2] };

@@ -76,11 +76,11 @@ mod tests {
     }
 
     fn reading(u: f64) -> Part {
-        part("top", Source::Reading("1".to_owned()), u)
+        part("top", Source::Reading("1".into()), u)
     }
 
     fn setting(u: f64) -> Part {
-        part("zeroing", Source::Setting("s".to_owned()), u)
+        part("zeroing", Source::Setting("s".into()), u)
     }
 
     /// u = √(3² + 1²); at a margin of 4 u may be 2, so the reading √3: 3²/3 = 3 times as many.

@@ -109,7 +109,7 @@ impl Taken {
             TakenValue::Range(low, high) => {
                 let middle = metrology::mean(&[low, high]).ok()?;
                 let half = (high.value() - low.value()) / 2.0;
-                middle.with_part(Source::Spread(self.readings.concat()), half / 3.0_f64.sqrt()).ok()
+                middle.with_part(Source::Spread(self.readings.concat().into()), half / 3.0_f64.sqrt()).ok()
             }
             TakenValue::Checked { .. } => None,
         }
@@ -166,7 +166,7 @@ fn unnamed_setting(slot: &Slot, round: &str, gauge: &KnownGauge) -> String {
 /// temperature was not noted is as warm as the part, and as uncertain by the same error.
 fn to_20(setup: &Setup, read: &Measured, material: Material, at: ReadAt, round: &str) -> Result<Measured, NotFinite> {
     let noted = |celsius: f64, of: &str| {
-        Measured::exact(celsius)?.with_part(Source::Temperature(format!("{round}/{of}")), TEMPERATURE_U)
+        Measured::exact(celsius)?.with_part(Source::Temperature(format!("{round}/{of}").into()), TEMPERATURE_U)
     };
     let part_at = noted(at.part, "parts")?;
     let gauge_at = at.gauge.map_or_else(|| Ok(part_at.clone()), |celsius| noted(celsius, "gauge"))?;
@@ -182,5 +182,5 @@ pub(super) fn expansion(setup: &Setup, material: Material) -> Result<Measured, N
     let expansion = setup.expansion(material);
     let (low, high) = expansion.span;
     Measured::exact(expansion.per_kelvin)?
-        .with_part(Source::Material(material.key().to_owned()), (high - low) / 12.0_f64.sqrt())
+        .with_part(Source::Material(material.key().into()), (high - low) / 12.0_f64.sqrt())
 }

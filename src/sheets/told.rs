@@ -43,10 +43,10 @@ impl Told {
                     past_due: take.past_due,
                 },
             );
-            self.gauges.insert(Source::Setting(set.id), gauge.name.clone());
+            self.gauges.insert(Source::Setting(set.id.into()), gauge.name.clone());
             for gauge in std::iter::once(gauge).chain(set.master.map(|master| *master)) {
                 if let Some(id) = gauge.id {
-                    self.gauges.insert(Source::Gauge(id), gauge.name);
+                    self.gauges.insert(Source::Gauge(id.into()), gauge.name);
                 }
             }
         }

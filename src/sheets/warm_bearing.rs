@@ -123,7 +123,7 @@ impl Known {
         journal_rise: f64,
     ) -> Result<Measured, NotFinite> {
         let rise = |kelvin: f64, of: &str| {
-            Measured::exact(kelvin)?.with_part(Source::Temperature(format!("hot {of}")), RISE_U)
+            Measured::exact(kelvin)?.with_part(Source::Temperature(format!("hot {of}").into()), RISE_U)
         };
         let alpha = |material| expansion(&book.setup, material);
         let (block, cap) = (alpha(self.housing)?, alpha(self.cap)?);

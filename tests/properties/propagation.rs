@@ -53,8 +53,8 @@ fn agrees(inputs: &[&Measured], f: impl Fn(&[f64]) -> f64) {
 }
 
 fn measured(value: f64, own: &str, own_u: f64, shared: &[(&str, f64)]) -> Measured {
-    let shared = shared.iter().map(|&(setting, u)| (Source::Setting(setting.to_owned()), u));
-    let parts = std::iter::once((Source::Reading(own.to_owned()), own_u)).chain(shared).collect();
+    let shared = shared.iter().map(|&(setting, u)| (Source::Setting(setting.into()), u));
+    let parts = std::iter::once((Source::Reading(own.into()), own_u)).chain(shared).collect();
     Measured::new(value, parts).expect("finite")
 }
 
@@ -99,7 +99,7 @@ fn forgetting_a_shared_source_would_show() {
 fn any_measured() -> impl Strategy<Value = Measured> {
     let parts = proptest::collection::btree_map(0_u8..6, -10.0_f64..10.0, 0..4);
     (-100.0_f64..100.0, parts).prop_map(|(value, parts)| {
-        let parts = parts.into_iter().map(|(n, u)| (Source::Setting(n.to_string()), u)).collect();
+        let parts = parts.into_iter().map(|(n, u)| (Source::Setting(n.to_string().into()), u)).collect();
         Measured::new(value, parts).unwrap()
     })
 }
@@ -110,7 +110,7 @@ proptest! {
     fn linear_combinations(a in any_measured(), b in any_measured(), p in -3.0_f64..3.0, q in -3.0_f64..3.0) {
         let found = propagate(&[&a, &b], |x| p * x[0] + q * x[1]).unwrap();
         for n in 0..6 {
-            let source = Source::Setting(n.to_string());
+            let source = Source::Setting(n.to_string().into());
             let part = |of: &Measured| of.parts().get(&source).copied().unwrap_or_default();
             prop_assert!((part(&found) - (p * part(&a) + q * part(&b))).abs() < 1e-9);
         }
@@ -138,7 +138,7 @@ proptest! {
     /// The same sources, and the same numbers but for the last bit: JSON's reader may miss by that.
     #[test]
     fn through_json_and_back(a in any_measured(), name in ".{0,20}") {
-        let a = a.with_part(Source::Material(name), 0.5).unwrap();
+        let a = a.with_part(Source::Material(name.into()), 0.5).unwrap();
         let back: Measured = serde_json::from_str(&serde_json::to_string(&a).unwrap()).unwrap();
         let same = |x: f64, y: f64| (x - y).abs() <= f64::EPSILON * x.abs();
         prop_assert!(same(a.value(), back.value()));
@@ -150,7 +150,7 @@ proptest! {
     fn sources_as_text_and_back(kind in 0_usize..8, name in ".{0,20}") {
         let make = [Source::Reading, Source::Setting, Source::Master, Source::Temperature, Source::Material, Source::Study,
             Source::Spread, Source::Maker][kind];
-        let source = make(name);
+        let source = make(name.into());
         prop_assert_eq!(source.to_string().parse::<Source>().unwrap(), source);
     }
 }

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use witnessmark::metrology::{Band, Judgement, Measured, Rule, Source, Verdict, conformity, judge, judge_range};
 
 fn value(value: f64, u: f64) -> Measured {
-    Measured::exact(value).unwrap().with_part(Source::Reading("1".to_owned()), u).unwrap()
+    Measured::exact(value).unwrap().with_part(Source::Reading("1".into()), u).unwrap()
 }
 
 fn any_rule() -> impl Strategy<Value = Rule> {

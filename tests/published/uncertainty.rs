@@ -10,7 +10,7 @@ use witnessmark::metrology::{
 use crate::assert_close;
 
 fn measured(value: f64, parts: &[(&str, f64)]) -> Measured {
-    let parts = parts.iter().map(|&(name, u)| (Source::Study(name.to_owned()), u)).collect::<BTreeMap<_, _>>();
+    let parts = parts.iter().map(|&(name, u)| (Source::Study(name.into()), u)).collect::<BTreeMap<_, _>>();
     Measured::new(value, parts).expect("finite")
 }
 
@@ -32,7 +32,7 @@ fn an_end_gauge_by_comparison() {
     .expect("finite");
     assert_close(length.value(), 50_000_838.0, 0.5);
     assert_close(length.u(), 31.7, 0.05);
-    let part = |name: &str| length.parts().get(&Source::Study(name.to_owned())).copied().unwrap_or_default().abs();
+    let part = |name: &str| length.parts().get(&Source::Study(name.into())).copied().unwrap_or_default().abs();
     assert_close(part("standard"), 25.0, 0.05);
     assert_close(part("expansion difference"), 2.9, 0.05);
     assert_close(part("temperature difference"), 16.6, 0.1);
@@ -47,7 +47,7 @@ fn effective_degrees_of_freedom() {
     let table = [(25.0, 18.0), (5.8, 24.0), (3.9, 5.0), (6.7, 8.0), (2.9, 50.0), (16.6, 2.0)];
     let mut length = Measured::exact(0.0).expect("finite");
     for (number, (u, freedom)) in table.into_iter().enumerate() {
-        let source = Source::Reading(number.to_string());
+        let source = Source::Reading(number.to_string().into());
         length = length
             .with_part(source.clone(), u)
             .expect("finite")
