@@ -110,6 +110,7 @@ async fn until_stopped(
     let pages: Router = bench::routes().merge(office::routes()).with_state(shop.clone());
     let door = if lan { network::door(shop, here.port()) } else { Door::at_home() };
     let announced = if lan { open_to_tablets(&door, here, shop.has_pin().await?) } else { None };
+    let first_look = tokio::spawn(look_over(shop.clone()));
     let house = server::house(pages, door, now).into_make_service_with_connect_info::<SocketAddr>();
     let (begin_to_stop, stopping) = oneshot::channel();
     let stop = async move {
@@ -120,12 +121,19 @@ async fn until_stopped(
         served = axum::serve(listener, house).with_graceful_shutdown(stop).into_future() => served?,
         () = async { _ = stopping.await; sleep(PATIENCE).await } => {}
     }
+    first_look.abort();
     if let Some(announced) = announced {
         announced.withdraw();
     }
     shop.close().await;
     println!("Stopped; everything is kept.");
     Ok(())
+}
+
+/// Works out what is ready over all jobs before anybody asks: later looks load anew only what was touched since. What cannot be
+/// read is said by the page that asks for it.
+async fn look_over(shop: Shop) {
+    let _ = shop.ready(now()).await;
 }
 
 /// Says how tablets come in, and announces the shop's name to its network.
