@@ -184,6 +184,7 @@ pub(super) struct ReadingOut {
     why: String,
     as_read: bool,
     moved_from: Option<String>,
+    brought_from: Option<String>,
     moved_to: Option<String>,
     taken: Stamped,
 }
@@ -222,6 +223,7 @@ impl ReadingOut {
             why: reading.why.clone(),
             as_read: reading.as_read,
             moved_from: reading.moved_from.clone(),
+            brought_from: reading.brought.as_ref().map(|brought| brought.from.clone()),
             moved_to: reading.moved_to.clone(),
             taken: Stamped::from(&reading.stamp),
         }

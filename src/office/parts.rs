@@ -19,6 +19,7 @@ pub(super) fn routes() -> Router<Shop> {
         .route("/jobs/{number}/parts/{part}", get(show_one).post(change))
         .route("/jobs/{number}/parts/{part}/moves", post(add_move))
         .route("/jobs/{number}/parts/{part}/moves/{move}/withdraw", post(withdraw_move))
+        .route("/jobs/{number}/parts/{part}/readings", post(bring_readings))
         .route("/jobs/{number}/parts/{part}/withdraw", post(withdraw))
 }
 
@@ -282,6 +283,30 @@ async fn withdraw_move(
     let mut state = FormState::of(&form);
     match shop.withdraw_move(&doing(&visit, &state), job, &part, id).await {
         Ok(()) => Ok(Redirect::to(&address(job, &part)).into_response()),
+        Err(refused) => {
+            state.refuse_each(refused.faults()?);
+            one(visit, &shop, job, &part, Some(CameBack::Else(state))).await
+        }
+    }
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct BringTyped {
+    key: String,
+    /// The job that read them.
+    from: i64,
+}
+
+async fn bring_readings(
+    visit: Visit,
+    State(shop): State<Shop>,
+    Path((job, part)): Path<(i64, String)>,
+    Form(typed): Form<BringTyped>,
+) -> Answer {
+    let mut state = FormState::of(&typed);
+    match shop.bring_readings(&doing(&visit, &state), job, &part, typed.from).await {
+        Ok(()) => Ok(Redirect::to(&format!("{}#field-readings", address(job, &part))).into_response()),
         Err(refused) => {
             state.refuse_each(refused.faults()?);
             one(visit, &shop, job, &part, Some(CameBack::Else(state))).await

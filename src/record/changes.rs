@@ -12,6 +12,8 @@ pub struct ChangeMade {
     pub said: NewChange,
     /// The number of the job's newest reading then: those up to it are stale.
     pub after_reading: i64,
+    /// The thing that the part which brought it is.
+    pub item: Option<i64>,
     pub stamp: Stamp,
     pub withdrawn: bool,
 }
@@ -66,9 +68,10 @@ fn any_place(table: &'static str, row: i64, text: Option<&str>) -> Result<Option
 /// Those of a build, or of every build that has not left the shop, in order of writing; those withdrawn as well.
 pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<(i64, ChangeMade)>> {
     let rows = sqlx::query!(
-        r#"SELECT c.id AS "id!: i64", c.build, c.change, c.place, c.part, c.sending, c.words, c.after_reading,
+        r#"SELECT c.id AS "id!: i64", c.build, c.change, c.place, c.part, c.sending, c.words, c.after_reading, t.item,
                   c.withdrawn IS NOT NULL AS "withdrawn!: bool", a.at, p.name AS "by?: String"
            FROM change_made c JOIN build b ON b.id = c.build JOIN act a ON a.id = c.made LEFT JOIN person p ON p.id = a.person
+                LEFT JOIN part t ON t.id = c.part
            WHERE (?1 IS NULL AND b.closed IS NULL) OR c.build = ?1 ORDER BY c.id"#,
         build
     )
@@ -86,6 +89,7 @@ pub async fn of(db: &mut Connection, build: Option<i64>) -> Result<Vec<(i64, Cha
                     words: row.words,
                 },
                 after_reading: row.after_reading,
+                item: row.item,
                 stamp: Stamp::of(row.by, &row.at)?,
                 withdrawn: row.withdrawn,
             };

@@ -27,7 +27,7 @@ pub async fn of(
            WHERE r.build IN (SELECT b.id FROM build b JOIN engine e ON e.id = b.engine
                              WHERE e.family = ? AND b.engine <> ? ORDER BY b.id DESC LIMIT 12)
              AND r.state = 'stands' AND r.kind = 'figure' AND r.si IS NOT NULL
-             AND o.counts = 1 AND o.kind NOT IN ('received', 'refresh')"#,
+             AND r.brought_from IS NULL AND o.counts = 1 AND o.kind NOT IN ('received', 'refresh')"#,
         family,
         engine
     )

@@ -46,6 +46,15 @@ pub enum Says {
     Checked { how: String },
 }
 
+/// Where a reading was taken that came here with the thing it is of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Brought {
+    /// Build and number there: "3/17".
+    pub from: String,
+    /// The act that took it there.
+    pub read_in: i64,
+}
+
 /// A reading as kept.
 #[derive(Clone, Debug)]
 pub struct Reading {
@@ -68,9 +77,11 @@ pub struct Reading {
     pub as_read: bool,
     pub moved_from: Option<String>,
     pub moved_to: Option<String>,
+    pub brought: Option<Brought>,
     pub state: ReadingState,
+    /// When it was read and by whom; of one that was brought here, there.
     pub stamp: Stamp,
-    /// The act that took it.
+    /// The act that took it here.
     pub made: i64,
 }
 
@@ -78,6 +89,11 @@ impl Reading {
     /// By which findings name it.
     pub fn id(&self) -> String {
         format!("{}/{}", self.build, self.number)
+    }
+
+    /// The act in which it was read.
+    pub fn read_in(&self) -> i64 {
+        self.brought.as_ref().map_or(self.made, |brought| brought.read_in)
     }
 }
 
@@ -99,6 +115,7 @@ pub struct NewReading {
     pub why: String,
     pub as_read: bool,
     pub moved_from: Option<String>,
+    pub brought: Option<Brought>,
     pub state: ReadingState,
 }
 
@@ -124,6 +141,8 @@ struct Row {
     as_read: bool,
     moved_from: Option<String>,
     moved_to: Option<String>,
+    brought_from: Option<String>,
+    read_in: Option<i64>,
     state: String,
     at: String,
     by: Option<String>,
@@ -162,6 +181,7 @@ impl TryFrom<Row> for Reading {
             as_read: row.as_read,
             moved_from: row.moved_from,
             moved_to: row.moved_to,
+            brought: row.brought_from.zip(row.read_in).map(|(from, read_in)| Brought { from, read_in }),
             made: row.made,
         })
     }
@@ -183,8 +203,8 @@ pub async fn of_build(db: &mut Connection, build: i64) -> Result<Vec<Reading>> {
         Row,
         r#"SELECT r.build, r.number, r.item, r.sheet, r.slot, r.round, r.take, r.kind, r.si, r.si_high, r.words, r.typed,
                   r.unit, r.resolution, r.gauge, r.gauge_setting, r.corrects, r.why, r.as_read AS "as_read: bool",
-                  r.moved_from, r.moved_to, r.state, a.at, p.name AS "by?: String", r.made
-           FROM reading r JOIN act a ON a.id = r.made LEFT JOIN person p ON p.id = a.person
+                  r.moved_from, r.moved_to, r.brought_from, r.read_in, r.state, a.at, p.name AS "by?: String", r.made
+           FROM reading r JOIN act a ON a.id = coalesce(r.read_in, r.made) LEFT JOIN person p ON p.id = a.person
            WHERE r.build = ? ORDER BY r.number"#,
         build
     )
@@ -200,8 +220,8 @@ pub async fn by_number(db: &mut Connection, build: i64, number: i64) -> Result<O
         Row,
         r#"SELECT r.build, r.number, r.item, r.sheet, r.slot, r.round, r.take, r.kind, r.si, r.si_high, r.words, r.typed,
                   r.unit, r.resolution, r.gauge, r.gauge_setting, r.corrects, r.why, r.as_read AS "as_read: bool",
-                  r.moved_from, r.moved_to, r.state, a.at, p.name AS "by?: String", r.made
-           FROM reading r JOIN act a ON a.id = r.made LEFT JOIN person p ON p.id = a.person
+                  r.moved_from, r.moved_to, r.brought_from, r.read_in, r.state, a.at, p.name AS "by?: String", r.made
+           FROM reading r JOIN act a ON a.id = coalesce(r.read_in, r.made) LEFT JOIN person p ON p.id = a.person
            WHERE r.build = ? AND r.number = ?"#,
         build,
         number
@@ -212,16 +232,15 @@ pub async fn by_number(db: &mut Connection, build: i64, number: i64) -> Result<O
     .transpose()
 }
 
-/// How many readings that stand each job has of an item.
-pub async fn jobs_of_item(db: &mut Connection, item: i64) -> Result<Vec<(i64, i64)>> {
+/// The builds that have a reading of an item which stands.
+pub async fn jobs_of_item(db: &mut Connection, item: i64) -> Result<Vec<i64>> {
     let rows = sqlx::query!(
-        r#"SELECT build AS "build!: i64", count(*) AS "count!: i64" FROM reading
-           WHERE item = ? AND state = 'stands' GROUP BY build ORDER BY build"#,
+        r#"SELECT DISTINCT build AS "build!: i64" FROM reading WHERE item = ? AND state = 'stands' ORDER BY build"#,
         item
     )
     .fetch_all(db)
     .await?;
-    Ok(rows.into_iter().map(|row| (row.build, row.count)).collect())
+    Ok(rows.into_iter().map(|row| row.build).collect())
 }
 
 /// The reading that an act took.
@@ -254,10 +273,11 @@ pub async fn insert(w: &mut Writing, build: i64, new: &NewReading) -> Result<i64
         Says::Checked { how } => ("checked", None, None, how.as_str()),
     };
     let (unit, state) = (unit_text(new.unit), new.state.key());
+    let (brought_from, read_in) = new.brought.as_ref().map(|brought| (&brought.from, brought.read_in)).unzip();
     sqlx::query!(
         "INSERT INTO reading (build, number, item, sheet, slot, round, take, kind, si, si_high, words, typed, unit,
-             resolution, gauge, gauge_setting, saw, corrects, why, as_read, moved_from, state, made, act)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+             resolution, gauge, gauge_setting, saw, corrects, why, as_read, moved_from, brought_from, read_in, state, made, act)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         build,
         number,
         new.item,
@@ -279,6 +299,8 @@ pub async fn insert(w: &mut Writing, build: i64, new: &NewReading) -> Result<i64
         new.why,
         new.as_read,
         new.moved_from,
+        brought_from,
+        read_in,
         state,
         act,
         act

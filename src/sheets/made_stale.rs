@@ -3,7 +3,7 @@
 //! Common practice, no source: makers' and a family's own words go before it.
 
 use crate::engine::SlotFeature as F;
-use crate::engine::{Bearings, Passing, PressedIn, SlotFeature, Weighed, kept_words};
+use crate::engine::{Bearings, ItemKind, Passing, PressedIn, SlotFeature, Weighed, kept_words};
 
 kept_words! {
     /// Something changed, reworked or replaced after readings were taken.
@@ -34,6 +34,30 @@ kept_words! {
         Camshaft = "camshaft", "another camshaft";
         Sleeved = "sleeved", "cylinders sleeved";
         SmallEndBushes = "small-end-bushes", "small ends bushed";
+        Block = "block", "another block";
+        Crankshaft = "crankshaft", "another crankshaft";
+        Rods = "rods", "other rods";
+        Head = "head", "another cylinder head";
+    }
+}
+
+impl Change {
+    /// What fitting another thing of a kind changes.
+    pub fn by_fitting(kind: ItemKind) -> Self {
+        match kind {
+            ItemKind::Block => Self::Block,
+            ItemKind::Crank => Self::Crankshaft,
+            ItemKind::Head => Self::Head,
+            ItemKind::Rod => Self::Rods,
+            ItemKind::Piston => Self::Pistons,
+            ItemKind::MainShells => Self::MainShells,
+        }
+    }
+
+    /// Why it makes a reading of this stale; none where it does not.
+    pub fn makes_stale(self, slot: &SlotFeature) -> Option<&'static str> {
+        let row = MADE_STALE.iter().find(|row| row.change == self)?;
+        (row.stale)(slot).then_some(row.reason)
     }
 }
 
@@ -46,7 +70,7 @@ pub struct MadeStale {
 }
 
 /// Every change that is known to make readings stale.
-pub const MADE_STALE: [MadeStale; 26] = {
+pub const MADE_STALE: [MadeStale; 30] = {
     use Change as C;
     [
         row(C::MainFastener, of_mains, "other bolts or studs pull the housing to another shape"),
@@ -79,6 +103,10 @@ pub const MADE_STALE: [MadeStale; 26] = {
             of_small_ends,
             "a bush closes when it is pressed in, and is bored to a length of its own",
         ),
+        row(C::Block, of_block, "bores, decks and main line are its own, and what runs past its walls"),
+        row(C::Crankshaft, of_crank, "journals, throws and counterweights are its own"),
+        row(C::Rods, of_rods, "ends, length, straightness and mass are their own"),
+        row(C::Head, of_chambers, "its chambers are its own"),
     ]
 };
 
@@ -165,6 +193,43 @@ fn of_journals(slot: &F) -> bool {
             | F::RodPlasticStrip
             | F::Residual(_)
     )
+}
+
+fn of_crank(slot: &F) -> bool {
+    of_journals(slot)
+        || of_end_play(slot)
+        || matches!(
+            slot,
+            F::ThrowAngle
+                | F::TurningCrank
+                | F::TurningWithPiston
+                | F::RodSideClearance
+                | F::Deck(_)
+                | F::DeckStated
+                | F::Clear(_)
+        )
+}
+
+fn of_rods(slot: &F) -> bool {
+    of_big_ends(slot)
+        || of_small_ends(slot)
+        || matches!(
+            slot,
+            F::RodBend
+                | F::RodTwist
+                | F::RodSideClearance
+                | F::CrushGap(Bearings::Rods)
+                | F::TurningWithPiston
+                | F::Deck(_)
+                | F::DeckStated
+        )
+}
+
+fn of_block(slot: &F) -> bool {
+    of_main_line(slot)
+        || of_sleeved(slot)
+        || of_deck(slot)
+        || matches!(slot, F::RingGap(_) | F::TurningWithPiston | F::Clear(_))
 }
 
 fn of_end_play(slot: &F) -> bool {
@@ -274,6 +339,16 @@ mod tests {
         let stale = |text: &str| (bolts.stale)(&SlotFeature::parse(text));
         assert!(stale("rod-housing-vertical") && stale("weight-big-end") && stale("rod-clearance-vertical"));
         assert!(!stale("small-end") && !stale("weight-small-end") && !stale("rod-journal-front-0"));
+    }
+
+    #[test]
+    fn a_thing_fitted_leaves_what_is_read_of_the_others() {
+        let stale = |kind, text: &str| Change::by_fitting(kind).makes_stale(&SlotFeature::parse(text)).is_some();
+        assert!(stale(ItemKind::Crank, "main-journal-front-0") && stale(ItemKind::Crank, "stroke"));
+        assert!(!stale(ItemKind::Crank, "main-housing-vertical") && !stale(ItemKind::Crank, "rod-length"));
+        assert!(stale(ItemKind::Rod, "rod-length") && !stale(ItemKind::Rod, "rod-journal-front-0"));
+        assert!(stale(ItemKind::Block, "bore-top-thrust") && !stale(ItemKind::Block, "main-journal-front-0"));
+        assert!(stale(ItemKind::Head, "chamber") && !stale(ItemKind::Head, "gasket-thickness"));
     }
 
     #[test]

@@ -86,6 +86,7 @@ impl Shop {
             why: new.why.trim().to_owned(),
             as_read,
             moved_from: None,
+            brought: None,
             state: ReadingState::Stands,
         };
         readings::insert(&mut w, job, &corrected).await?;
@@ -191,6 +192,7 @@ impl Shop {
             why: why.trim().to_owned(),
             as_read: old.as_read,
             moved_from: Some(format!("{job}/{number}")),
+            brought: None,
             state: if occupied { ReadingState::Rival } else { ReadingState::Stands },
         };
         let number_there = readings::insert(&mut w, to, &moved).await?;

@@ -7,6 +7,7 @@ mod accounts;
 mod arrivals;
 mod bench_calendar;
 mod bench_time;
+mod bring;
 mod card;
 mod card_lines;
 mod card_measured;
@@ -114,6 +115,7 @@ mod when;
 
 pub use accept::NewCall;
 pub use bench_calendar::{CalendarView, ClosureForm, WEEKDAYS, WeekForm};
+pub use bring::ReadElsewhere;
 pub use card::{CardIssueView, CardView, IssuedCard};
 pub use card_lines::{CardLine, CardSection};
 pub use card_measured::sheet_of_line;

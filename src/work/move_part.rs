@@ -8,10 +8,11 @@ use super::keep_part::quantity;
 use super::parts::Stock;
 use super::supply::Supply;
 use super::when::civil;
-use crate::engine::{ItemKind, ItemRef, Place};
+use crate::engine::{ItemKind, Place};
 use crate::record::changes::NewChange;
 use crate::record::part_moves::{self, MoveKind, NewMove};
 use crate::record::parts::Part;
+use crate::record::readings::Reading;
 use crate::record::{Writing, items, parts};
 use crate::sheets::Change;
 use jiff::civil::Date;
@@ -44,6 +45,13 @@ struct Understood {
     change: Option<Change>,
 }
 
+/// A part fitted as an item of the engine.
+struct ItemFitted {
+    kind: ItemKind,
+    place: Option<Place>,
+    change: Option<Change>,
+}
+
 impl MoveForm {
     fn understood(&self, look: &JobLook, part: &Part, supply: &Supply) -> Done<Understood> {
         let mut faults: Vec<FieldFault> = FieldFault::too_long("words", &self.words, 1000).into_iter().collect();
@@ -59,22 +67,41 @@ impl MoveForm {
             faults.extend(self.against(look, supply, kind, quantity, day, due));
         }
         let item = ItemKind::from_key(&self.item).filter(|_| kind == Some(MoveKind::Fitted));
-        if let (Some(item), Some(place)) = (item, place)
-            && !look.job.items.iter().any(|fitted| fitted.at == ItemRef { kind: item, place })
-        {
-            let where_to = format!("no {} stands at {}", item.word(), look.job.engine.architecture.label(place));
-            faults.push(FieldFault::new("place", where_to));
+        let change = Change::from_key(&self.change).filter(|_| kind == Some(MoveKind::Fitted));
+        if let Some(item) = item {
+            faults.extend(self.fitting(look, part, &ItemFitted { kind: item, place, change }));
         }
         let (Some(kind), Some(quantity), true) = (kind, quantity, faults.is_empty()) else {
             return Err(Refused::Faults(faults));
         };
         let place = place.filter(|_| kind == MoveKind::Fitted);
         let words = self.words.trim().to_owned();
-        Ok(Understood {
-            said: NewMove { part: part.id, kind, quantity, day, due, place, words },
-            item,
-            change: Change::from_key(&self.change).filter(|_| kind == MoveKind::Fitted),
-        })
+        Ok(Understood { said: NewMove { part: part.id, kind, quantity, day, due, place, words }, item, change })
+    }
+
+    /// What cannot be of a thing fitted where one of its kind was; what was read of that one is asked about.
+    fn fitting(&self, look: &JobLook, part: &Part, fitted: &ItemFitted) -> Vec<FieldFault> {
+        let mut faults = Vec::new();
+        let of_kind = look.job.items.iter().filter(|item| item.at.kind == fitted.kind);
+        if let Some(place) = fitted.place {
+            if !of_kind.clone().any(|item| item.at.place == place) {
+                let at = look.job.engine.architecture.label(place);
+                faults.push(FieldFault::new("place", format!("no {} stands at {at}", fitted.kind.word())));
+            }
+        } else if part.item.is_some() && of_kind.count() > 1 {
+            let ask = "choose where: it is one thing, and the engine has several such places";
+            faults.push(FieldFault::new("place", ask));
+        }
+        let by_fitting = Change::by_fitting(fitted.kind);
+        let is_stale = |reading: &Reading| by_fitting.makes_stale(&reading.slot.feature).is_some();
+        if fitted.change.is_none() && !self.sure && look.job.readings.iter().any(is_stale) {
+            let ask = format!(
+                "“{}” makes readings stale that stand here: choose it, or tick “It is so” if they are of this very thing",
+                by_fitting.word()
+            );
+            faults.push(FieldFault::new("change", ask));
+        }
+        faults
     }
 
     /// What of it cannot be after what became of the part before, and what looks odd until it is said to be so.

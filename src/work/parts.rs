@@ -1,6 +1,7 @@
 //! The parts of a job as its pages show them: how far each is, whose, where it lies, which step waits for it.
 
 use super::account::Account;
+use super::bring::ReadElsewhere;
 use super::cores::CoreRow;
 use super::doing::{Done, Refused};
 use super::floor::StepLink;
@@ -17,8 +18,8 @@ use crate::engine::{ItemKind, Place};
 use crate::record::carried::{self, MadeFor};
 use crate::record::part_moves::{self, MoveKind, PartMove};
 use crate::record::parts::{self, Origin, Part, Whose};
+use crate::record::settings;
 use crate::record::suppliers::{self, Supplier};
-use crate::record::{readings, settings};
 use jiff::Timestamp;
 use jiff::civil::Date;
 
@@ -103,8 +104,8 @@ pub struct PartView {
     pub to_look_at: i64,
     /// Of one made here: its dimensions, and the engines that carry one.
     pub made: Option<MadeGlance>,
-    /// Readings of the thing it is, by job: "12 readings on job 3".
-    pub read_elsewhere: Vec<(i64, String)>,
+    /// What other jobs read of the thing it is.
+    pub read_elsewhere: Vec<ReadElsewhere>,
     pub cost: Option<String>,
     pub price: Option<String>,
     /// Deposit asked for one old part in exchange.
@@ -278,14 +279,14 @@ impl Shop {
     /// [`Refused::NotFound`] where the job has no such part.
     pub async fn part(&self, job: i64, public_id: &str, now: Timestamp) -> Done<PartView> {
         let look = self.look_at_job(job, now).await?;
-        let mut db = self.record.look().await?;
-        let stock = Stock::load(&mut db, Some(job)).await?;
+        let stock = Stock::load(&mut *self.record.look().await?, Some(job)).await?;
         let part = stock.find(public_id)?;
         let supply = stock.supply(part);
         let read_elsewhere = match part.item {
-            Some(item) => readings::jobs_of_item(&mut db, item).await?,
+            Some(item) => self.read_elsewhere(&look, item, now).await?,
             None => Vec::new(),
         };
+        let mut db = self.record.look().await?;
         let made = match part.said.origin {
             Origin::Made => Some(look.made_glance(&Made::load(&mut db, job).await?, part)),
             Origin::Bought | Origin::Found => None,
@@ -325,11 +326,7 @@ impl Shop {
             photos: look.photos_of(Some(part.id), None),
             to_look_at: to_look_at(&supply),
             made,
-            read_elsewhere: read_elsewhere
-                .into_iter()
-                .filter(|(build, _)| *build != job)
-                .map(|(build, count)| (build, format!("{count} readings on job {build}")))
-                .collect(),
+            read_elsewhere,
             cost: money(part.said.cost),
             price: money(part.said.price),
             core: money(part.said.core),

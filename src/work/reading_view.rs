@@ -27,6 +27,8 @@ pub struct ReadingView {
     pub corrects: Option<i64>,
     /// Job and number where it was typed first.
     pub moved_from: Option<String>,
+    /// Job and number where it was read, of one that came with its thing.
+    pub brought_from: Option<String>,
     /// Job and number where it counts now.
     pub moved_to: Option<String>,
 }
@@ -68,6 +70,7 @@ pub(super) fn reading_view(look: &JobLook, reading: &Reading, measure: Measure) 
         as_read: reading.as_read,
         corrects: reading.corrects,
         moved_from: reading.moved_from.clone(),
+        brought_from: reading.brought.as_ref().map(|brought| brought.from.clone()),
         moved_to: reading.moved_to.clone(),
     }
 }

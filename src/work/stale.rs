@@ -5,7 +5,7 @@ use super::job_record::JobRecord;
 use crate::engine::{Architecture, Place, SheetKey, SlotKey};
 use crate::record::changes::ChangeMade;
 use crate::record::readings::Reading;
-use crate::sheets::{Change, Finding, MADE_STALE};
+use crate::sheets::Finding;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Why one reading is stale.
@@ -39,9 +39,7 @@ impl Stale {
                 let by: Vec<StaleBy> = job
                     .changes
                     .iter()
-                    .filter(|change| {
-                        reading.number <= change.after_reading && !is_checked(job, change, round.id, reading)
-                    })
+                    .filter(|change| was_read_before(change, reading) && !is_checked(job, change, round.id, reading))
                     .filter_map(|change| Some(StaleBy { change: change.id, why: why(job, change, reading)? }))
                     .collect();
                 if !by.is_empty() {
@@ -85,6 +83,15 @@ impl Stale {
     }
 }
 
+/// Whether a reading was taken before a change. One that came with a thing was, if it was read before; what its own thing
+/// changed by being fitted is no change to it.
+fn was_read_before(change: &ChangeMade, reading: &Reading) -> bool {
+    match reading.brought {
+        Some(_) => reading.stamp.at < change.stamp.at && change.item != Some(reading.item),
+        None => reading.number <= change.after_reading,
+    }
+}
+
 /// Why a change makes a reading stale; none where it does not. The family's word goes before the map.
 fn why(job: &JobRecord, change: &ChangeMade, reading: &Reading) -> Option<String> {
     let said = &change.said;
@@ -96,14 +103,9 @@ fn why(job: &JobRecord, change: &ChangeMade, reading: &Reading) -> Option<String
     let reason = match own {
         Some(own) if !own.said.stale => return None,
         Some(own) => own.said.reason.clone(),
-        None => of_the_map(said.change, reading)?.to_owned(),
+        None => said.change.makes_stale(&reading.slot.feature)?.to_owned(),
     };
     Some(format!("{}: {reason}", said.change.word()))
-}
-
-fn of_the_map(change: Change, reading: &Reading) -> Option<&'static str> {
-    let row = MADE_STALE.iter().find(|row| row.change == change)?;
-    (row.stale)(&reading.slot.feature).then_some(row.reason)
 }
 
 /// Whether a change at one place reaches what is read at another: the same, what speaks for several, or the pin a rod runs

@@ -191,6 +191,7 @@ async fn keep(
         why: String::new(),
         as_read,
         moved_from: None,
+        brought: None,
         state: if rival { ReadingState::Rival } else { ReadingState::Stands },
     };
     Ok((readings::insert(w, job, &new).await?, rival))

@@ -41,6 +41,7 @@ async fn lay(bench: &Bench, job: i64, slot: &str, inches: f64) -> i64 {
         why: String::new(),
         as_read: false,
         moved_from: None,
+        brought: None,
         state: ReadingState::Stands,
     };
     let number = readings::insert(&mut w, job, &new).await.unwrap();

@@ -1,6 +1,7 @@
 //! What happens in the shop, done on a real record in a folder of its own.
 
 mod at_once;
+mod brought;
 mod cards;
 mod charges;
 mod charging;

@@ -40,9 +40,9 @@ async fn many(bench: &Bench) {
                 write!(
                     sql,
                     "INSERT INTO part (id, public_id, build, description, maker, part_number, quantity, serial, whose, origin,
-                                       state_as_it_came, shelf, step, note, made, act)
+                                       state_as_it_came, shelf, step, note, cost, price, made, act)
                      VALUES ({part_id}, 'p{part_id}', {build}, 'part {part}', '', '', 1, '', 'shop', 'bought', 'new', '', {id}, '',
-                             {act}, {act});
+                             1900, 2450, {act}, {act});
                      INSERT INTO part_move (part, kind, quantity, day, due, words, made, act)
                      VALUES ({part_id}, 'ordered', 1, '2026-02-01', '2026-04-01', '', {act}, {act});"
                 )
@@ -87,6 +87,25 @@ async fn two_hundred_jobs_are_looked_over_in_twenty_milliseconds() {
         println!("{name}: least {:.1} ms, middle {:.1} ms, most {:.1} ms", took[0], took[10], took[19]);
     }
     assert!(after_an_act[10] < 20.0, "{after_an_act:?}");
+}
+
+/// The money of the same shop: `cargo test --release --test work money_of_two -- --ignored --nocapture`.
+#[tokio::test]
+#[ignore = "a measurement, of a release build"]
+#[expect(clippy::disallowed_methods, reason = "a test measures")]
+async fn the_money_of_two_hundred_jobs_is_looked_over_within_half_a_second() {
+    let bench = Bench::open().await;
+    many(&bench).await;
+    let mut took = Vec::new();
+    for _ in 0..9 {
+        let begun = Instant::now();
+        let view = bench.shop.money(bench.now()).await.expect("the money");
+        assert!(view.rows.len() > 199, "{}", view.rows.len());
+        took.push(begun.elapsed().as_secs_f64() * 1e3);
+    }
+    took.sort_by(f64::total_cmp);
+    println!("the money of all jobs: least {:.1} ms, middle {:.1} ms, most {:.1} ms", took[0], took[4], took[8]);
+    assert!(took[4] < 500.0, "{took:?}");
 }
 
 /// The same as it is built for tests, several times slower: a query for each job or each part would take longer still.
