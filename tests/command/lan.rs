@@ -60,6 +60,14 @@ impl Served {
     }
 }
 
+/// Of a test that failed nothing goes on.
+impl Drop for Served {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
 /// What a browser sends back of the cookies of an answer.
 fn cookies(answer: &str) -> String {
     let set = answer.lines().filter_map(|line| line.strip_prefix("set-cookie: "));

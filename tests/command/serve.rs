@@ -60,6 +60,14 @@ impl Served {
     }
 }
 
+/// Of a test that failed nothing goes on.
+impl Drop for Served {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
 #[test]
 fn says_where_it_is_answers_and_stops_cleanly() {
     let folder = tempfile::tempdir().expect("a folder");

@@ -6,6 +6,7 @@ use crate::suppliers::{moved, part, supplied, writing};
 use witnessmark::record::part_moves::MoveKind;
 use witnessmark::record::parts::{self, NewPart, Whose};
 use witnessmark::record::{builds, engines, items};
+use witnessmark::work::{NewEntry, SheetKey, SlotKey};
 
 const PAGE: &str = "/jobs/1/ending";
 
@@ -101,6 +102,39 @@ async fn crank_and_bolts_go_to_another_job_and_the_crank_comes_back() {
     assert!(!house.shop.job(1, noon()).await.unwrap().head.closed);
     assert_eq!(crank(&house, 1).await.expect("the crank").1, crank_id);
     assert_eq!(parts_of(&house, 2).await.len(), 1);
+}
+
+#[tokio::test]
+async fn what_was_read_of_the_crank_is_taken_in_where_it_is_fitted() {
+    let house = two_jobs().await;
+    let entry = NewEntry {
+        sheet: SheetKey::Crankshaft,
+        slot: SlotKey::parse("main-journal-front-0@main.1"),
+        text: "2.7480".into(),
+        checked: false,
+        saw: None,
+        as_read: true,
+        gauge: None,
+    };
+    house.shop.take(&house.doing(), 1, &entry).await.expect("a reading");
+    let (key, _) = crank(&house, 1).await.expect("a crank");
+    let key = format!("whither-item-{key}");
+    let fields = [("kind", "scrapped"), ("day", "2026-03-02"), (&*key, "job"), ("to_job", "2")];
+    assert_eq!(send(&house, &fields).await.status, 303);
+    let page = format!("/jobs/2/parts/{}", parts_of(&house, 2).await[0].public_id);
+    let before = house.see(&page).await.text;
+    assert!(before.contains("None of 1 reading of it can be taken in here; 1 once it is fitted here"), "{before}");
+    let readings = format!("{page}/readings");
+    let refused = house.send(&readings, &[("from", "1")]).await;
+    assert!(refused.status == 422 && refused.text.contains("nothing more to take in from job 1"), "{}", refused.text);
+    let fitted = [("kind", "fitted"), ("of", "1"), ("day", "2026-03-02"), ("item", "crank")];
+    assert_eq!(house.send(&format!("{page}/moves"), &fitted).await.status, 303);
+    assert!(house.see(&page).await.text.contains("Take in 1 reading of job 1"));
+    assert_eq!(house.send(&readings, &[("from", "1")]).await.header("location"), format!("{page}#field-readings"));
+    let sheet = house.see("/jobs/2/sheets/crankshaft?at=main.1").await.text;
+    assert!(sheet.contains("came with the part, read on job 1/1"), "{sheet}");
+    assert_eq!(house.send(&format!("/jobs/2/parts/{}/readings", "0".repeat(32)), &[("from", "1")]).await.status, 404);
+    assert_eq!(house.send(&readings, &[("from", "77")]).await.status, 404);
 }
 
 #[tokio::test]
