@@ -166,7 +166,7 @@ impl Measured {
 
     /// Combined standard uncertainty, √Σ part² (JCGM 100:2008, 5.1.2; sources are independent of each other).
     pub fn u(&self) -> f64 {
-        self.parts.values().map(|part| part * part).sum::<f64>().sqrt()
+        self.parts.values().fold(0.0, |squares: f64, part| squares + part * part).sqrt()
     }
 
     /// Expanded uncertainty U = k·u (JCGM 100:2008, 6.2.1).
