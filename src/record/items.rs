@@ -78,6 +78,17 @@ pub async fn engine_of(db: &mut Connection, item: i64) -> Result<Option<i64>> {
     Ok(row.map(|row| row.engine))
 }
 
+/// The builds of every engine that an item is or was fitted in.
+pub async fn builds_of(db: &mut Connection, item: i64) -> Result<Vec<i64>> {
+    let rows = sqlx::query!(
+        r#"SELECT DISTINCT b.id AS "id!: i64" FROM fitting f JOIN build b ON b.engine = f.engine WHERE f.item = ? ORDER BY b.id"#,
+        item
+    )
+    .fetch_all(db)
+    .await?;
+    Ok(rows.into_iter().map(|row| row.id).collect())
+}
+
 /// The serials of what is fitted in any engine, each once with the engine.
 pub async fn serials(db: &mut Connection) -> Result<Vec<(i64, String)>> {
     let rows = sqlx::query!(

@@ -232,17 +232,6 @@ pub async fn by_number(db: &mut Connection, build: i64, number: i64) -> Result<O
     .transpose()
 }
 
-/// The builds that have a reading of an item which stands.
-pub async fn jobs_of_item(db: &mut Connection, item: i64) -> Result<Vec<i64>> {
-    let rows = sqlx::query!(
-        r#"SELECT DISTINCT build AS "build!: i64" FROM reading WHERE item = ? AND state = 'stands' ORDER BY build"#,
-        item
-    )
-    .fetch_all(db)
-    .await?;
-    Ok(rows.into_iter().map(|row| row.build).collect())
-}
-
 /// The reading that an act took.
 pub async fn number_by_act(db: &mut Connection, build: i64, act: i64) -> Result<Option<i64>> {
     let row =

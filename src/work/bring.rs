@@ -9,6 +9,7 @@ use super::job::JobLook;
 use super::parts::Stock;
 use super::rounds::counting_or_first;
 use crate::engine::{ItemKind, ItemRef, Place, SheetKey, SlotFeature, SlotKey};
+use crate::record::items;
 use crate::record::readings::{self, Brought, NewReading, Reading, ReadingState};
 use crate::record::rounds::{self, Round};
 use crate::sheets::{Change, Slot, home_of_reading, sheet};
@@ -47,7 +48,7 @@ impl Left {
             Self::NotFitted => "once it is fitted here",
             Self::WithOthers => "read together with other parts of that engine",
             Self::NoPlace => "of what this engine does not have",
-            Self::Stale => "stale there: something was changed after they were read",
+            Self::Stale => "stale: something was changed after they were read",
             Self::Covered => "waiting for their second reading there",
             Self::ReadHere => "of what this job’s round has read already: begin a round for them first",
             Self::OtherHeat => "taken at another temperature than this job's round: begin a round at theirs first",
@@ -70,10 +71,11 @@ struct Offer<'a> {
 }
 
 impl<'a> Offer<'a> {
-    fn of(here: &JobLook, there: &'a JobLook, item: i64) -> Self {
+    /// `others` are all jobs besides this one that had the thing, `there` among them.
+    fn of(here: &JobLook, there: &'a JobLook, others: &[JobLook], item: i64) -> Self {
         let mut offer = Self { to_bring: Vec::new(), left: BTreeMap::new() };
         let at = here.job.items.iter().find(|fitted| fitted.item == item).map(|fitted| fitted.at);
-        let mut asked = at.map(|at| Asked { here, at, slots: BTreeMap::new(), heat: BTreeMap::new() });
+        let mut asked = at.map(|at| Asked { here, others, at, slots: BTreeMap::new(), heat: BTreeMap::new() });
         for round in there.job.rounds.iter().filter(|round| round.counts) {
             for reading in there.job.standing_in(round).into_iter().filter(|reading| reading.item == item) {
                 let Some(read_in) = there.job.round(reading.round) else { continue };
@@ -95,6 +97,7 @@ type Heat = (Option<f64>, Option<f64>);
 /// What this job asks of a thing that is fitted in it.
 struct Asked<'a> {
     here: &'a JobLook,
+    others: &'a [JobLook],
     at: ItemRef,
     slots: BTreeMap<SheetKey, Vec<Slot>>,
     /// At which temperatures each sheet's round is read: one that has no reading yet takes those of the first that comes.
@@ -105,17 +108,13 @@ impl Asked<'_> {
     fn judge(&mut self, there: &JobLook, reading: &Reading, read_in: &Round) -> Result<(SheetKey, Slot), Left> {
         let home = home_of_reading(reading.sheet, &reading.slot.feature);
         let key = SlotKey::new(reading.slot.feature.clone(), self.place(there, reading));
-        let id = reading.id();
-        if self.here.job.readings.iter().any(|here| here.brought.as_ref().is_some_and(|brought| brought.from == id)) {
-            return Err(Left::Came);
-        }
         let slots = self.slots.entry(home).or_insert_with(|| (sheet(home).slots)(&self.here.job.setup()));
         let of_it = |slot: &&Slot| slot.key == key && slot.item.kind == self.at.kind;
         let slot = slots.iter().find(of_it).cloned().ok_or(Left::NoPlace)?;
         if !is_of_one(self.at.kind, &key.feature) {
             return Err(Left::WithOthers);
         }
-        if !there.findings.stale.of_reading(&reading.id()).is_empty() {
+        if !there.findings.stale.of_reading(&reading.id()).is_empty() || self.was_changed_since(there, reading) {
             return Err(Left::Stale);
         }
         if there.job.is_covered(reading) {
@@ -123,17 +122,31 @@ impl Asked<'_> {
         }
         let round = self.here.job.counting(home);
         let is_live = |r: &Reading| matches!(r.state, ReadingState::Stands | ReadingState::Rival);
-        let read_here = round.is_some_and(|round| {
-            self.here.job.in_slot(&key, round.id).any(is_live)
-                || self.here.job.standing_in(round).iter().any(|standing| standing.slot == key)
-        });
-        if read_here || self.here.job.kept_elsewhere(&key).into_iter().any(is_live) {
-            return Err(Left::ReadHere);
+        let own = round.into_iter().flat_map(|round| self.here.job.in_slot(&key, round.id)).filter(|r| is_live(r));
+        let again = round.into_iter().flat_map(|round| self.here.job.standing_in(round)).filter(|r| r.slot == key);
+        let kept = self.here.job.kept_elsewhere(&key).into_iter().filter(|r| is_live(r));
+        let mut read_here = own.chain(again).chain(kept).peekable();
+        if read_here.peek().is_some() {
+            let id = reading.id();
+            let came = read_here.any(|r| r.brought.as_ref().is_some_and(|brought| brought.from == id));
+            return Err(if came { Left::Came } else { Left::ReadHere });
         }
         let read = heat(read_in);
         let begun = round.filter(|round| self.here.job.readings.iter().any(|r| r.round == round.id));
         let wanted = *self.heat.entry(home).or_insert_with(|| begun.map_or(read, heat));
         if wanted == read { Ok((home, slot)) } else { Err(Left::OtherHeat) }
+    }
+
+    /// Whether yet another job did something to the thing after it was read there: a crank that was ground since.
+    fn was_changed_since(&self, there: &JobLook, reading: &Reading) -> bool {
+        let by_fitting = Change::by_fitting(self.at.kind);
+        let others = self.others.iter().filter(|other| other.job.build.id != there.job.build.id);
+        others.flat_map(|other| &other.job.changes).any(|change| {
+            let said = change.said.change;
+            change.stamp.at > reading.stamp.at
+                && said != by_fitting
+                && said.makes_stale(&reading.slot.feature).is_some()
+        })
     }
 
     /// Where what was read there is here: a thing of which an engine has several may be fitted at another place.
@@ -157,16 +170,27 @@ fn heat(round: &Round) -> Heat {
 impl Shop {
     /// What other jobs read of a thing that is a part of this one.
     pub(super) async fn read_elsewhere(&self, here: &JobLook, item: i64, now: Timestamp) -> Done<Vec<ReadElsewhere>> {
-        let jobs = readings::jobs_of_item(&mut *self.record.look().await?, item).await?;
+        let others = self.others_with(here, item, now).await?;
         let mut found = Vec::new();
-        for job in jobs.into_iter().filter(|job| *job != here.job.build.id) {
-            let there = self.look_at_job(job, now).await?;
-            let offer = Offer::of(here, &there, item);
-            let (to_bring, left_there) = (offer.to_bring.len(), offer.left.values().sum::<usize>());
-            let left = offer.left.iter().map(|(why, count)| format!("{count} {}", why.words())).collect();
-            found.push(ReadElsewhere { job, readings: to_bring + left_there, to_bring, left });
+        for there in &others {
+            let offer = Offer::of(here, there, &others, item);
+            let readings = offer.to_bring.len() + offer.left.values().sum::<usize>();
+            if readings > 0 {
+                let left = offer.left.iter().map(|(why, count)| format!("{count} {}", why.words())).collect();
+                found.push(ReadElsewhere { job: there.job.build.id, readings, to_bring: offer.to_bring.len(), left });
+            }
         }
         Ok(found)
+    }
+
+    /// The other jobs whose engines have or had a thing.
+    async fn others_with(&self, here: &JobLook, item: i64, now: Timestamp) -> Done<Vec<JobLook>> {
+        let jobs = items::builds_of(&mut *self.record.look().await?, item).await?;
+        let mut others = Vec::new();
+        for job in jobs.into_iter().filter(|job| *job != here.job.build.id) {
+            others.push(self.look_at_job(job, now).await?);
+        }
+        Ok(others)
     }
 
     /// Takes in what another job read of a part that is fitted here: each reading in its slot of the round that counts, as
@@ -180,11 +204,13 @@ impl Shop {
         if self.was_done(doing).await? {
             return Ok(());
         }
-        let (here, there) = (self.look_at_job(job, doing.at).await?, self.look_at_job(from, doing.at).await?);
+        let here = self.look_at_job(job, doing.at).await?;
         let stock = Stock::load(&mut *self.record.look().await?, Some(job)).await?;
         let item = stock.find(public_id)?.item.ok_or(Refused::NotFound)?;
-        let offer = Offer::of(&here, &there, item);
-        if job == from || offer.to_bring.is_empty() {
+        let others = self.others_with(&here, item, doing.at).await?;
+        let there = others.iter().find(|other| other.job.build.id == from).ok_or(Refused::NotFound)?;
+        let offer = Offer::of(&here, there, &others, item);
+        if offer.to_bring.is_empty() {
             return Err(Refused::fault("readings", format!("there is nothing more to take in from job {from}")));
         }
         let Some(mut w) = self.begin(doing, "bring readings", Some(job)).await? else { return Ok(()) };
